@@ -1,0 +1,1 @@
+"""Demand against capacity, each a record with its sum and its source."""

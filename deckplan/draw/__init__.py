@@ -1,0 +1,1 @@
+"""Views turn a study into a scene; painters know roles, not decks."""

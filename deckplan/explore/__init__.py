@@ -1,0 +1,1 @@
+"""Search for the best framing, sweeps, comparison of plans."""

@@ -1,0 +1,1 @@
+"""From levels to wood: joists, beams, posts, footings, boards, edges."""

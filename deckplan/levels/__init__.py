@@ -1,0 +1,1 @@
+"""From plan to elevations: ground, levels, flights and their risers, steps and stairs."""

@@ -1,0 +1,1 @@
+"""Demand on each mark, with the path it took to the soil."""

@@ -1,0 +1,1 @@
+"""Files for others: CSV, SVG, sheets, models."""

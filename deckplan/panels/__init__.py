@@ -1,0 +1,1 @@
+"""The workbook's panels: the only room that knows ipywidgets."""

@@ -1,0 +1,1 @@
+"""The plan: what a person decides, and the file it is kept in."""

@@ -1,0 +1,1 @@
+"""Rule profiles: limits with a source each, passed in, never global."""

@@ -1,0 +1,1 @@
+"""Exercises, marking, lesson figures."""

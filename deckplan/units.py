@@ -1,0 +1,230 @@
+"""Lengths as carpenters write them, and the one door to pint.
+
+pint reads `6 1/2 in` as 3 in and `12 ft 6 in` as 72 ft*in without complaint, so lengths go through
+`read_length`; pint sees only `number unit`. Inside the package a length is a float in inches.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+Units = Literal["us", "metric"]
+
+MM_PER_INCH = Fraction(254, 10)
+"""Exact by definition (international inch)."""
+
+_FEET = "(?:ft|feet|foot|')"
+_INCH = '(?:in|ins|inch|inches|")'
+_METRIC = {
+    "mm": Fraction(10, 254),
+    "cm": Fraction(100, 254),
+    "m": Fraction(10000, 254),
+}
+_NUMBER = r"\d+(?:\.\d*)?|\.\d+"
+_FRACTION = r"\d+\s*/\s*\d+"
+# 6 | 6.5 | 6 1/2 | 6-1/2 | 1/2
+_MIXED = rf"(?:\d+(?:\s*-\s*|\s+){_FRACTION}|{_FRACTION}|{_NUMBER})"
+
+_FEET_INCHES = re.compile(rf"(?P<feet>{_MIXED})\s*{_FEET}(?:\s*-\s*|\s*)(?:(?P<inches>{_MIXED})\s*{_INCH}?)?", re.I)
+_FEET_DASH_INCHES = re.compile(rf"(?P<feet>\d+)\s*-\s*(?P<inches>{_MIXED})\s*{_INCH}?", re.I)
+_INCHES = re.compile(rf"(?P<inches>{_MIXED})\s*{_INCH}?", re.I)
+_IN_METRIC = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m)", re.I)
+
+_SAME_SIGN = str.maketrans(
+    {
+        "’": "'", "‘": "'", "′": "'", "´": "'", "`": "'", "ʹ": "'",
+        "”": '"', "“": '"', "″": '"', "ʺ": '"',
+        "−": "-", "–": "-", "—": "-", "‐": "-", "‑": "-", "⁄": "/", "∕": "/",
+        "\u00a0": " ", "\u2009": " ", "\u202f": " ",
+    }
+)  # fmt: skip
+_VULGAR = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
+}  # fmt: skip
+
+EXPECTED_LENGTH = "a length such as 12'-6 1/2\", 12 ft 6 1/2 in, 150 1/2 in, 3.81 m or 3810 mm"
+
+
+def _plain(text: str) -> str:
+    """Bring typographic quotes, dashes and fractions to the plain signs."""
+    text = text.translate(_SAME_SIGN)
+    for sign, plain in _VULGAR.items():
+        text = re.sub(rf"\s*-?\s*{sign}", f" {plain}", text) if sign in text else text
+    return text.replace("''", '"').strip()
+
+
+def _mixed(text: str) -> Fraction:
+    """Read 6, 6.5, 6 1/2, 6-1/2 or 1/2."""
+    parts = re.split(r"\s*-\s*|\s+", re.sub(r"\s*/\s*", "/", text.strip()))
+    return sum((Fraction(part) for part in parts), Fraction(0))
+
+
+def parse_length(text: str) -> Fraction:
+    """Read a length exactly [in].
+
+    Feet and inches with or without signs, mixed fractions, typographic quotes, unicode fractions, metric.
+    A bare number is inches; `12-6` is 12 ft 6 in; `7-5/16` is 7 5/16 in.
+
+    Raises ValueError, with the spellings that would do, where the text is none of these.
+
+    >>> parse_length("12'-6 1/2\\"")
+    Fraction(301, 2)
+    >>> parse_length("3810 mm")
+    Fraction(150, 1)
+    """
+    plain = _plain(text)
+    sign = 1
+    if plain[:1] in "+-" and plain:
+        sign = -1 if plain[0] == "-" else 1
+        plain = plain[1:].strip()
+    try:
+        return sign * _parse_unsigned(plain)
+    except ZeroDivisionError:
+        raise ValueError(EXPECTED_LENGTH) from None
+
+
+def _parse_unsigned(plain: str) -> Fraction:
+    if found := _IN_METRIC.fullmatch(plain):
+        return Fraction(found["number"]) * _METRIC[found["unit"].lower()]
+    if found := _INCHES.fullmatch(plain):
+        return _mixed(found["inches"])
+    if found := _FEET_INCHES.fullmatch(plain):
+        return 12 * _mixed(found["feet"]) + (_mixed(found["inches"]) if found["inches"] else 0)
+    if found := _FEET_DASH_INCHES.fullmatch(plain):
+        return 12 * Fraction(found["feet"]) + _mixed(found["inches"])
+    raise ValueError(EXPECTED_LENGTH)
+
+
+def read_length(text: str) -> float:
+    """Read a length [in] as a float; see `parse_length`.
+
+    >>> read_length("12 ft 6 in")
+    150.0
+    """
+    return float(parse_length(text))
+
+
+def sixteenths(inches: float) -> int:
+    """Round a length [in] to whole sixteenths of an inch, half away from zero."""
+    count = int(abs(inches) * 16 + 0.5)
+    return count if inches >= 0 else -count
+
+
+def _fraction_text(count: int) -> str:
+    """Write a count of sixteenths under a foot or any number of inches: 7 5/16, 5/16, 7."""
+    whole, part = divmod(count, 16)
+    if not part:
+        return str(whole)
+    fraction = Fraction(part, 16)
+    lead = f"{whole} " if whole else ""
+    return f"{lead}{fraction.numerator}/{fraction.denominator}"
+
+
+def format_inches(inches: float) -> str:
+    """Write a length [in] in inches and sixteenths: 7 5/16".
+
+    >>> format_inches(7.3214)
+    '7 5/16"'
+    """
+    count = sixteenths(inches)
+    return ("-" if count < 0 else "") + _fraction_text(abs(count)) + '"'
+
+
+def format_feet(inches: float) -> str:
+    """Write a length [in] in feet, inches and sixteenths; rounds first, then splits.
+
+    >>> format_feet(35.9999)
+    '3\\'-0"'
+    """
+    count = sixteenths(inches)
+    feet, rest = divmod(abs(count), 12 * 16)
+    return ("-" if count < 0 else "") + f"{feet}'-{_fraction_text(rest)}\""
+
+
+def format_length(inches: float, units: Units = "us") -> str:
+    """Write a length [in] as people of that system read it: feet and inches, or whole millimetres."""
+    return format_feet(inches) if units == "us" else f"{inches * 25.4:.0f} mm".replace("-0 mm", "0 mm")
+
+
+def format_short(inches: float, units: Units = "us") -> str:
+    """Write a small length [in]: inches and sixteenths, or millimetres, half a millimetre kept apart."""
+    if units == "us":
+        return format_inches(inches)
+    half = round(inches * 25.4 * 2) / 2
+    return f"{half:.0f} mm" if half == int(half) else f"{half:.1f} mm"
+
+
+def write_length(inches: float, units: Units = "us") -> str:
+    """Write a length [in] so that reading it gives the same float back, in the user's system where it can.
+
+    >>> write_length(30.5)
+    '30 1/2 in'
+    """
+    if units == "metric":
+        for places in range(6):
+            text = f"{inches * 25.4:.{places}f} mm"
+            if read_length(text) == inches:
+                return text
+    exact = Fraction(inches)
+    if exact.denominator in (1, 2, 4, 8, 16, 32, 64):
+        whole, part = divmod(abs(exact), 1)
+        lead = str(whole) if whole or not part else ""
+        text = f"{lead} {part.numerator}/{part.denominator}" if part else lead
+        return ("-" if exact < 0 else "") + text.strip() + " in"
+    for places in range(6):
+        text = f"{inches * 25.4:.{places}f} mm"
+        if read_length(text) == inches:
+            return text
+    return f"{inches:.17f}".rstrip("0") + " in"
+
+
+@cache
+def registry() -> UnitRegistry[float]:
+    """Return the one pint registry, with the area loads of the trade (psf, plf) added; loaded on first use."""
+    from pint import UnitRegistry
+
+    made: UnitRegistry[float] = UnitRegistry()
+    made.define("pound_force_per_square_foot = pound_force / foot ** 2 = psf")
+    made.define("pound_force_per_foot = pound_force / foot = plf")
+    made.define("pound_force_per_cubic_foot = pound_force / foot ** 3 = pcf")
+    made.define("@alias pound_force = lbs")
+    return made
+
+
+_NUMBER_UNIT = re.compile(r"([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*([A-Za-z][\w/*^ .]*)")
+
+
+def read_quantity(text: str, unit: str) -> float:
+    """Read `number unit` and give its magnitude in `unit`, e.g. read_quantity("71.8 kPa", "psf").
+
+    A unit of mass where a force is wanted (lb, kg) counts as its weight, as people write it.
+
+    Raises ValueError where the text is not a number and a unit, or the unit measures something else.
+    """
+    from pint import PintError
+
+    found = _NUMBER_UNIT.fullmatch(text.strip().replace("²", "**2").replace("−", "-"))
+    if not found:
+        raise ValueError(f"a number and a unit, such as 40 {unit}")
+    units = registry()
+    try:
+        quantity = float(found[1]) * units.Unit(found[2])
+        if quantity.dimensionality == (units.Unit(unit) / units.Unit("standard_gravity")).dimensionality:
+            quantity = quantity * units.Unit("standard_gravity")
+        magnitude = float(quantity.to(unit).magnitude)
+    except (PintError, AttributeError, ValueError, TypeError):
+        raise ValueError(f"a number and a unit that converts to {unit}") from None
+    # 1 psf read as 1 psf must not become 0.9999999999999999
+    return float(f"{magnitude:.12g}")
+
+
+def to_unit(value: float, unit: str, other: str) -> float:
+    """Convert a value from one unit to another through pint, for display."""
+    return float(registry().Quantity(value, unit).to(other).magnitude)
