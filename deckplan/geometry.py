@@ -1,0 +1,69 @@
+"""Points and directions in plan [in]: small things that everyone shares; polygons are shapely's work."""
+
+from __future__ import annotations
+
+import math
+
+Point = tuple[float, float]
+Line = tuple[Point, Point]
+
+
+def distance(a: Point, b: Point) -> float:
+    """Return the distance between two points [in].
+
+    >>> distance((0.0, 0.0), (144.0, 192.0))
+    240.0
+    """
+    return math.hypot(b[0] - a[0], b[1] - a[1])
+
+
+def along(line: Line, share: float) -> Point:
+    """Return the point at a share [1] of the way from the line's start to its end."""
+    (x0, y0), (x1, y1) = line
+    return (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
+
+
+def middle(line: Line) -> Point:
+    """Return the middle of a line [in]."""
+    return along(line, 0.5)
+
+
+def unit(a: Point, b: Point) -> Point:
+    """Return the unit vector from a to b; raises ValueError where the points are one."""
+    length = distance(a, b)
+    if length == 0:
+        raise ValueError("two points at the same place have no direction between them")
+    return ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+
+
+def turned(point: Point, degrees: float) -> Point:
+    """Turn a point about the origin, counter-clockwise; quarter turns are exact."""
+    quarter, rest = divmod(degrees, 90.0)
+    if rest:
+        angle = math.radians(degrees)
+        cosine, sine = math.cos(angle), math.sin(angle)
+    else:
+        cosine, sine = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
+    x, y = point
+    return (x * cosine - y * sine + 0.0, x * sine + y * cosine + 0.0)
+
+
+def area(corners: tuple[Point, ...]) -> float:
+    """Return the signed area of a polygon [in^2], positive where its corners run counter-clockwise.
+
+    >>> area(((0, 0), (12, 0), (12, 12), (0, 12)))
+    144.0
+    """
+    total = 0.0
+    for (x0, y0), (x1, y1) in zip(corners, corners[1:] + corners[:1], strict=True):
+        total += x0 * y1 - x1 * y0
+    return total / 2
+
+
+def point_to_line(point: Point, line: Line) -> float:
+    """Return the distance from a point to a stretch of line [in]."""
+    (x0, y0), (x1, y1) = line
+    dx, dy = x1 - x0, y1 - y0
+    square = dx * dx + dy * dy
+    share = 0.0 if square == 0 else ((point[0] - x0) * dx + (point[1] - y0) * dy) / square
+    return distance(point, along(line, min(1.0, max(0.0, share))))

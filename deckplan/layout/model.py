@@ -1,0 +1,154 @@
+"""What the layout stage gives: every piece of the frame with its mark, place and what it bears on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from functools import cached_property
+from typing import Literal
+
+from deckplan.geometry import Line, Point, along, distance
+
+Manner = Literal["bearing", "hanger", "ledger", "cap", "notch", "nailed"]
+
+
+class Kind(StrEnum):
+    """What a member is."""
+
+    JOIST = "joist"
+    RIM = "rim"
+    BEAM = "beam"
+    LEDGER = "ledger"
+    BLOCKING = "blocking"
+    HEADER = "header"
+    STRINGER = "stringer"
+    TREAD = "tread"
+    STEP = "step frame"
+    BRACE = "brace"
+    BOARD = "board"
+    POST = "post"
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """Where a member rests: distance along it [in], on which mark, in what manner, over what length [in]."""
+
+    at: float
+    on: str
+    manner: Manner
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Area that a member carries: a stretch along it [in] and the width of surface over that stretch [in]."""
+
+    start: float
+    end: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A piece that runs in plan.
+
+    start, end: ends of its centre line [in]; top: elevation of its upper edge at the start [in]; width, depth: dressed
+    size over all plies [in]; alike: mark of the first member of the same make and loading; strips: the surface that it
+    carries directly; top_end: elevation of the upper edge at the end, where that differs (stringers).
+    """
+
+    mark: str
+    platform: str
+    kind: Kind
+    size: str
+    start: Point
+    end: Point
+    top: float
+    width: float
+    depth: float
+    alike: str
+    bearings: tuple[Bearing, ...] = ()
+    strips: tuple[Strip, ...] = ()
+    drop: float = 0.0
+
+    @property
+    def length(self) -> float:
+        """Length in plan along the centre line [in]."""
+        return distance(self.start, self.end)
+
+    @property
+    def line(self) -> Line:
+        """The centre line in plan [in]."""
+        return (self.start, self.end)
+
+    @property
+    def bottom(self) -> float:
+        """Elevation of the lower edge at the start [in]."""
+        return self.top - self.depth
+
+    def point(self, at: float) -> Point:
+        """Return the point at a distance [in] from the start."""
+        return along((self.start, self.end), at / self.length if self.length else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Post:
+    """A post: place in plan [in], elevations of its ends [in], whom it carries, the mark of its footing."""
+
+    mark: str
+    platform: str
+    at: Point
+    size: str
+    width: float
+    top: float
+    bottom: float
+    carries: tuple[str, ...]
+    footing: str
+    alike: str
+
+    @property
+    def height(self) -> float:
+        """Height [in], top of the footing to the underside of the beam."""
+        return self.top - self.bottom
+
+
+@dataclass(frozen=True, slots=True)
+class Pad:
+    """Where a footing stands: place [in], elevation of its top and of its bottom [in]."""
+
+    mark: str
+    at: Point
+    top: float
+    bottom: float
+
+
+@dataclass(frozen=True, slots=True)
+class GuardStretch:
+    """A stretch of a platform's edge [in]: the largest drop within the look-out distance [in] and what it asks for."""
+
+    platform: str
+    start: Point
+    end: Point
+    drop: float
+    required: bool
+    reason: str
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The frame of every platform and flight."""
+
+    members: tuple[Member, ...]
+    posts: tuple[Post, ...]
+    pads: tuple[Pad, ...]
+    guards: tuple[GuardStretch, ...]
+    notes: tuple[str, ...] = field(default=())
+
+    @cached_property
+    def by_mark(self) -> dict[str, Member | Post | Pad]:
+        """Every part under its mark."""
+        return {part.mark: part for part in (*self.members, *self.posts, *self.pads)}
+
+    def of(self, platform: str, *kinds: Kind) -> tuple[Member, ...]:
+        """Return a platform's members of the given kinds, or all of them where none is given."""
+        return tuple(m for m in self.members if m.platform == platform and (not kinds or m.kind in kinds))
