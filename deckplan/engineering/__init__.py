@@ -1,0 +1,1 @@
+"""Timber engineering: pure functions on floats (in, lb, psi, psf), one rule each, with its clause."""
