@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 from typing import Literal
 
 from deckplan.geometry import Line, Point, along, distance
+from deckplan.verdict import Check
 
 Manner = Literal["bearing", "hanger", "ledger", "cap", "notch", "nailed"]
 
@@ -66,7 +67,7 @@ class Member:
     top: float
     width: float
     depth: float
-    alike: str
+    alike: str = ""
     bearings: tuple[Bearing, ...] = ()
     strips: tuple[Strip, ...] = ()
     drop: float = 0.0
@@ -134,6 +135,17 @@ class GuardStretch:
     reason: str
 
 
+@dataclass(frozen=True, slots=True)
+class Sharing:
+    """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why it cannot and what would help."""
+
+    platform: str
+    beam: str
+    neighbour: str
+    post: str
+    reason: str
+
+
 @dataclass(frozen=True)
 class Layout:
     """The frame of every platform and flight."""
@@ -142,7 +154,8 @@ class Layout:
     posts: tuple[Post, ...]
     pads: tuple[Pad, ...]
     guards: tuple[GuardStretch, ...]
-    notes: tuple[str, ...] = field(default=())
+    sharing: tuple[Sharing, ...] = ()
+    checks: tuple[Check, ...] = ()
 
     @cached_property
     def by_mark(self) -> dict[str, Member | Post | Pad]:

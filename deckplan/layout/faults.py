@@ -1,0 +1,103 @@
+"""What is wrong with the set-out itself: pieces that rest on too little, supports that meet nothing."""
+
+from __future__ import annotations
+
+from deckplan.layout.frame import joist_direction
+from deckplan.layout.model import Kind, Member, Post, Sharing
+from deckplan.layout.platform_frame import SetOut
+from deckplan.plan.model import BeamLine, Ledger, Plan
+from deckplan.verdict import Check, Source, Verdict, at_least, outside
+
+STATICS = Source("statics", "a piece stands on two supports", "derived")
+PRACTICE = Source("common practice", "", "common practice")
+LEDGER = Source("IRC 2018", "R507.9", "one published copy")
+TABLES = Source("AWC DCA6-2015", "scope: single level", "one published copy")
+
+
+def find_faults(
+    plan: Plan, platforms: tuple[SetOut, ...], posts: tuple[Post, ...], sharing: list[Sharing]
+) -> tuple[Check, ...]:
+    """Return a check for everything that the set-out cannot give what the plan asks for."""
+    found: list[Check] = []
+    for set_out in platforms:
+        found += _unsupported(set_out)
+        found += _missing_supports(plan, set_out)
+    found += [_room_for(post) for post in posts]
+    found += [_shared(wish) for wish in sharing]
+    return tuple(found)
+
+
+def _unsupported(set_out: SetOut) -> list[Check]:
+    """One check a platform for joists on fewer than two supports, named one by one in the reason."""
+    joists = [m for m in set_out.members if m.kind is Kind.JOIST]
+    loose = [m for m in joists if not _stands(m)]
+    if not joists:
+        return []
+    fewest = min(len(m.bearings) for m in joists)
+    named = ", ".join(m.mark for m in loose[:6]) + (" .." if len(loose) > 6 else "")
+    reason = (
+        f'platform "{set_out.platform.name}": {named} rest on fewer than two supports; '
+        f"add a beam line or a ledger under them"
+    )
+    if not loose:
+        return [at_least(joists[0].mark, "joists rest on two supports", STATICS, fewest, 2, "supports")]
+    return [
+        Check(
+            loose[0].mark, "joists rest on two supports", STATICS, len(loose[0].bearings), 2, "supports",
+            Verdict.FAIL, (), True, "", reason,
+        )
+    ]  # fmt: skip
+
+
+def _stands(member: Member) -> bool:
+    return len({round(b.at, 3) for b in member.bearings}) >= 2
+
+
+def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:
+    """A ledger whose wall no edge meets, a beam line that crosses nothing."""
+    found: list[Check] = []
+    platform = set_out.platform
+    for index, support in enumerate(platform.supports):
+        place = f'platform "{platform.name}", support {index + 1}'
+        if isinstance(support, Ledger):
+            if any(line.support == index for line in set_out.ledgers):
+                continue
+            along = joist_direction(platform)
+            reason = (
+                f'{place}: no edge square to the joists lies on wall "{support.wall}" '
+                f"(joists run along ({along[0]:.2g}, {along[1]:.2g})): move the outline to the wall or turn the joists"
+            )
+            found.append(_fault(f"{set_out.letter}-L", "ledger lies on its wall", LEDGER, reason))
+        elif isinstance(support, BeamLine):
+            if any(stretch.support == index for stretch, _ in set_out.beams):
+                continue
+            reason = f"{place}: the beam line does not cross the platform; its offset lies outside the outline"
+            found.append(_fault(f"{set_out.letter}-B", "beam line crosses its platform", PRACTICE, reason))
+        else:
+            raise TypeError(support)
+    return found
+
+
+def _room_for(post: Post) -> Check:
+    """A beam needs room above the ground for at least its post base."""
+    reason = (
+        f"{post.mark}: the underside of the beam lies {-post.height:.2f} in below the ground there: "
+        f"raise the level, use a flush beam, or dig and retain"
+    )
+    return at_least(post.mark, "beam clear of the ground", PRACTICE, post.height, 0.0, "in", reason=reason)
+
+
+def _shared(wish: Sharing) -> Check:
+    rule = "beam shares a neighbour's post"
+    if wish.post:
+        reason = (
+            f"{wish.beam} hangs on post {wish.post} of \"{wish.neighbour}\": the published tables cover one level, "
+            f"so no table covers a shared post; its load, post and footing are computed"
+        )
+        return outside(wish.post, rule, TABLES, reason)
+    reason = f'{wish.beam} cannot share a post of "{wish.neighbour}": {wish.reason}'
+    return _fault(wish.beam, rule, PRACTICE, reason)
+
+
+def _fault(mark: str, rule: str, source: Source, reason: str) -> Check:
+    return Check(mark, rule, source, None, None, "", Verdict.FAIL, (), False, "", reason)

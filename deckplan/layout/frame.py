@@ -1,0 +1,122 @@
+"""The frame a platform is set out in: u across the joists, v along them, both from the platform's lowest corner.
+
+Setting out happens in these two coordinates, so that joists at any angle are as simple as joists along y::
+
+        v (along the joists)
+        ^
+        |   |   |   |   |      joists
+        |   |   |   |   |
+        +---+---+---+---+--> u (across)
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from deckplan.geometry import Point
+from deckplan.plan.model import Platform
+
+Interval = tuple[float, float]
+
+# Corners closer to a line than this lie on it [in]: well under a sixteenth, well over float noise.
+ON_LINE = 1e-6
+
+
+def joist_direction(platform: Platform) -> Point:
+    """Return the unit vector along the joists; quarter turns are exact."""
+    direction = platform.joists.direction
+    if direction == "y":
+        return (0.0, 1.0)
+    if direction == "x":
+        return (1.0, 0.0)
+    quarter, rest = divmod(float(direction), 90.0)
+    if rest == 0:
+        return ((1.0, 0.0), (0.0, 1.0))[int(quarter) % 2]
+    radians = math.radians(float(direction) % 180.0)
+    return (math.cos(radians), math.sin(radians))
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A platform's outline in its own coordinates, and the way back to the site's.
+
+    across, along: unit vectors of u and v in the site; low: lowest u and v of the outline [in]; corners: the outline
+    as (u, v) from there [in].
+    """
+
+    across: Point
+    along: Point
+    low: Point
+    corners: tuple[Point, ...]
+
+    @classmethod
+    def of(cls, platform: Platform) -> Frame:
+        """Set up the frame of a platform."""
+        along = joist_direction(platform)
+        across = (along[1], -along[0])
+        # u grows to the right, or away from the house where it cannot
+        if across[0] < -1e-12 or (abs(across[0]) <= 1e-12 and across[1] < 0):
+            across = (-across[0], -across[1])
+        raw = [
+            (x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline
+        ]
+        low = (min(u for u, _ in raw), min(v for _, v in raw))
+        corners = tuple((u - low[0], v - low[1]) for u, v in raw)
+        return cls(across, along, low, corners)
+
+    def site(self, u: float, v: float) -> Point:
+        """Return the place on the site [in] of a place in the frame [in]."""
+        u, v = u + self.low[0], v + self.low[1]
+        return (u * self.across[0] + v * self.along[0] + 0.0, u * self.across[1] + v * self.along[1] + 0.0)
+
+    def local(self, point: Point) -> Point:
+        """Return the place in the frame [in] of a place on the site [in]."""
+        x, y = point
+        return (
+            x * self.across[0] + y * self.across[1] - self.low[0],
+            x * self.along[0] + y * self.along[1] - self.low[1],
+        )
+
+    @cached_property
+    def width(self) -> float:
+        """Size across the joists [in]."""
+        return max(u for u, _ in self.corners)
+
+    @cached_property
+    def depth(self) -> float:
+        """Size along the joists [in]."""
+        return max(v for _, v in self.corners)
+
+    @cached_property
+    def edges(self) -> tuple[tuple[Point, Point], ...]:
+        """The outline's edges in order, as pairs of corners."""
+        return tuple(zip(self.corners, self.corners[1:] + self.corners[:1], strict=True))
+
+    def along_at(self, u: float) -> tuple[Interval, ...]:
+        """Return the stretches of v [in] inside the outline on the line across at u [in], lowest first."""
+        return _crossings(self.corners, u)
+
+    def across_at(self, v: float) -> tuple[Interval, ...]:
+        """Return the stretches of u [in] inside the outline on the line at v [in], lowest first."""
+        return _crossings(tuple((v_, u_) for u_, v_ in self.corners), v)
+
+
+def _crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:
+    """Return where the line first coordinate = at runs inside the polygon, as stretches of the second one.
+
+    A line that lies on an edge is moved inward by a hair: the stretch along an outer edge counts as inside.
+    """
+    low, high = min(c[0] for c in corners), max(c[0] for c in corners)
+    if at < low - ON_LINE or at > high + ON_LINE:
+        return ()
+    at = min(max(at, low + 2 * ON_LINE), high - 2 * ON_LINE)
+    if any(abs(c[0] - at) <= ON_LINE for c in corners):
+        at += 2 * ON_LINE
+    found = []
+    for (a0, b0), (a1, b1) in zip(corners, corners[1:] + corners[:1], strict=True):
+        if (a0 > at) != (a1 > at):
+            found.append(b0 + (b1 - b0) * (at - a0) / (a1 - a0))
+    found.sort()
+    return tuple((low, high) for low, high in zip(found[::2], found[1::2], strict=True) if high - low > ON_LINE)

@@ -1,0 +1,134 @@
+"""Where joists stand: positions across the platform, clipped to its outline, with the surface each carries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckplan.layout.frame import ON_LINE, Frame, Interval
+from deckplan.layout.model import Strip
+
+JOIST_THICKNESS = 1.5
+"""Dressed thickness of two-inch lumber [in]. Source: PS 20, American Softwood Lumber Standard."""
+
+# A clipped edge slopes; its strip is cut into stretches no longer than this, so that moments come out close.
+STRETCH = 12.0
+
+
+def joist_positions(width: float, spacing: float, thickness: float = JOIST_THICKNESS) -> tuple[float, ...]:
+    """Return the centres [in] of the joists across a platform, from its lower edge.
+
+    width, spacing [in]. First and last stand flush with the edges, the others on centre from the lower edge:
+    ceil(width / spacing) + 1 of them. The last one on centre moves over where it would stand inside the end joist.
+
+    Source: common practice.
+
+    >>> len(joist_positions(120.0, 16.0))
+    9
+    """
+    first, last = thickness / 2, width - thickness / 2
+    if last - first < thickness:
+        return (width / 2,)
+    positions = [first]
+    count = 1
+    while count * spacing < width - ON_LINE:
+        at = min(count * spacing, last - thickness)
+        if at > positions[-1] + thickness - ON_LINE:
+            positions.append(at)
+        count += 1
+    return (*positions, last)
+
+
+@dataclass(frozen=True, slots=True)
+class JoistLine:
+    """One joist line: its centre u [in], the stretch of v that its wood fills [in], the strips it carries (in v)."""
+
+    u: float
+    reach: Interval
+    strips: tuple[Strip, ...]
+
+
+def set_out(frame: Frame, spacing: float) -> tuple[JoistLine, ...]:
+    """Set out the joists of a platform: lines across, clipped to the outline, with the surface each carries.
+
+    Every square inch of the outline goes to one line, the nearest across, so that strips sum to the outline.
+    """
+    positions = _with_edges(frame, joist_positions(frame.width, spacing))
+    bounds = [0.0, *((a + b) / 2 for a, b in zip(positions, positions[1:], strict=False)), frame.width]
+    lines: list[JoistLine] = []
+    rectangle = _is_rectangle(frame)
+    for u, low, high in zip(positions, bounds, bounds[1:], strict=False):
+        reaches = ((0.0, frame.depth),) if rectangle else frame.along_at(u)
+        if rectangle:
+            strips = [Strip(0.0, frame.depth, high - low)]
+        else:
+            strips = _strips(frame, low, high)
+        shares: list[list[Strip]] = [[] for _ in reaches]
+        for strip in strips:
+            nearest = min(range(len(reaches)), key=lambda i: _apart(reaches[i], strip), default=None)
+            if nearest is not None:
+                shares[nearest].append(strip)
+        lines.extend(JoistLine(u, reach, tuple(own)) for reach, own in zip(reaches, shares, strict=True))
+    return tuple(lines)
+
+
+def _with_edges(frame: Frame, positions: tuple[float, ...]) -> tuple[float, ...]:
+    """Add a joist inside every edge that runs along the joists within the platform, as at an inner corner."""
+    found = list(positions)
+    half = JOIST_THICKNESS / 2
+    for (u0, v0), (u1, v1) in frame.edges:
+        if abs(u1 - u0) > ON_LINE or u0 <= JOIST_THICKNESS or u0 >= frame.width - JOIST_THICKNESS:
+            continue
+        right = any(low < (v0 + v1) / 2 < high for low, high in frame.along_at(u0 + half))
+        at = u0 + half if right else u0 - half
+        ends = (positions[0], positions[-1])
+        found = [u for u in found if u in ends or abs(u - at) >= JOIST_THICKNESS]
+        if all(abs(u - at) >= JOIST_THICKNESS for u in found):
+            found.append(at)
+    return tuple(sorted(found))
+
+
+def _is_rectangle(frame: Frame) -> bool:
+    sides = {0.0, frame.width}, {0.0, frame.depth}
+    return len(frame.corners) == 4 and all(
+        any(abs(c - s) < ON_LINE for s in side) for corner in frame.corners for c, side in zip(corner, sides, strict=True)
+    )
+
+
+def _apart(reach: Interval, strip: Strip) -> float:
+    """Return how far [in] a strip's middle lies from a stretch of joist."""
+    middle = (strip.start + strip.end) / 2
+    return max(reach[0] - middle, middle - reach[1], 0.0)
+
+
+def _strips(frame: Frame, low: float, high: float) -> list[Strip]:
+    """Cut the part of the outline between two lines across into strips of nearly even width."""
+    from shapely import Polygon, box, clip_by_rect
+
+    part = clip_by_rect(Polygon(frame.corners).buffer(0), low, -1.0, high, frame.depth + 1.0)
+    if part.is_empty or not part.is_valid:
+        part = Polygon(frame.corners).buffer(0).intersection(box(low, -1.0, high, frame.depth + 1.0))
+    strips: list[Strip] = []
+    for piece in getattr(part, "geoms", [part]):
+        if piece.geom_type != "Polygon":
+            continue
+        corners = tuple(piece.exterior.coords)[:-1]
+        turned = tuple((v, u) for u, v in corners)
+        levels = sorted({v for _, v in corners})
+        for v0, v1 in zip(levels, levels[1:], strict=False):
+            if v1 - v0 <= ON_LINE:
+                continue
+            strips.extend(_slab(turned, v0, v1))
+    return strips
+
+
+def _slab(turned: tuple[tuple[float, float], ...], v0: float, v1: float) -> list[Strip]:
+    """Cut one slab between corners into stretches; widths are linear there, so the middle's width is the mean."""
+    from deckplan.layout.frame import _crossings
+
+    def width(v: float) -> float:
+        return sum(b - a for a, b in _crossings(turned, v))
+
+    tilted = abs(width(v0 + (v1 - v0) * 0.25) - width(v0 + (v1 - v0) * 0.75)) > 1e-3
+    count = max(1, round((v1 - v0) / STRETCH)) if tilted else 1
+    step = (v1 - v0) / count
+    return [Strip(v0 + i * step, v0 + (i + 1) * step, width(v0 + (i + 0.5) * step)) for i in range(count)]

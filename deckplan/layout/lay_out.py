@@ -1,0 +1,44 @@
+"""The layout stage: from levels to every piece of wood with its place and what it bears on."""
+
+from __future__ import annotations
+
+from deckplan.layout.edges import find_guards
+from deckplan.layout.faults import find_faults
+from deckplan.layout.flights import FlightFrames, frame_flights
+from deckplan.layout.model import Layout
+from deckplan.layout.platform_frame import SetOut, set_out_platform
+from deckplan.layout.posts import stand_posts
+from deckplan.levels.model import Levels
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+
+
+def set_out_all(plan: Plan, levels: Levels) -> tuple[SetOut, ...]:
+    """Set out every platform of a plan, posts not yet standing."""
+    board = plan.materials.decking.thickness
+    return tuple(
+        set_out_platform(index, platform, plan.house, levels.elevation(platform.name), board)
+        for index, platform in enumerate(plan.platforms)
+    )
+
+
+def lay_out(plan: Plan, levels: Levels, profile: Profile) -> tuple[Layout, FlightFrames]:
+    """Lay out a plan: members, posts, footings' places, guards, and the framing of its flights.
+
+    Sizes that the plan leaves "auto" stand at a first try; `deckplan.sizing.settle` replaces them beforehand.
+    """
+    platforms = set_out_all(plan, levels)
+    standing = stand_posts(plan, levels.ground, profile, platforms)
+    members = tuple(
+        standing.beams.get(member.mark, member) for set_out in platforms for member in set_out.members
+    )
+    flights = frame_flights(plan, levels, profile, members)
+    layout = Layout(
+        members=(*members, *flights.members),
+        posts=tuple(standing.posts),
+        pads=tuple(standing.pads),
+        guards=find_guards(plan, levels, profile),
+        sharing=tuple(standing.sharing),
+        checks=find_faults(plan, platforms, tuple(standing.posts), standing.sharing),
+    )
+    return layout, flights

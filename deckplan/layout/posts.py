@@ -1,0 +1,162 @@
+"""Posts and footings under every beam line, and beams that hang on a neighbour's post."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from deckplan.engineering.lumber import read_size
+from deckplan.geometry import Point, distance, point_to_line
+from deckplan.layout.model import Bearing, Member, Pad, Post, Sharing
+from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.supports import BeamStretch, post_places
+from deckplan.levels.model import Ground
+from deckplan.plan.model import House, Ledger, Plan
+from deckplan.rules.profile import Profile
+from deckplan.units import format_length, format_short
+
+# How far a beam's end may stand off a post's face and still be hung on it with an ordinary hanger [in].
+HANG_GAP = 1.0
+
+
+@dataclass
+class Standing:
+    """Posts, footings and beams as they come together, one platform after the other."""
+
+    posts: list[Post] = field(default_factory=list)
+    pads: list[Pad] = field(default_factory=list)
+    beams: dict[str, Member] = field(default_factory=dict)
+    sharing: list[Sharing] = field(default_factory=list)
+    counts: dict[str, int] = field(default_factory=dict)
+
+
+def stand_posts(plan: Plan, ground: Ground, profile: Profile, platforms: tuple[SetOut, ...]) -> Standing:
+    """Put posts under every beam: first the beams on posts of their own, then those that share a neighbour's."""
+    standing = Standing()
+    queue = [(set_out, stretch, beam) for set_out in platforms for stretch, beam in set_out.beams]
+    queue.sort(key=lambda item: bool(item[1].line.shares_posts_with))
+    for set_out, stretch, beam in queue:
+        _stand(plan, ground, profile, standing, set_out, stretch, beam)
+    return standing
+
+
+def _stand(
+    plan: Plan,
+    ground: Ground,
+    profile: Profile,
+    standing: Standing,
+    set_out: SetOut,
+    stretch: BeamStretch,
+    beam: Member,
+) -> None:
+    size = read_size(plan.materials.post)
+    width = size.thickness
+    places = list(post_places(stretch.line, beam.length, width))
+    hung: list[Bearing] = []
+    if neighbour := stretch.line.shares_posts_with:
+        for end in (0.0, beam.length):
+            post, reason = _neighbour_post(plan, standing, beam, end, neighbour, width)
+            if post is None:
+                continue
+            hung.append(Bearing(end, post.mark, "hanger", read_size(beam.size).ply_thickness))
+            own = min(places, key=lambda at: abs(at - end))
+            if abs(own - end) <= max(width, beam.length / 8):
+                places.remove(own)
+            at = standing.posts.index(post)
+            carries = post.carries if beam.platform in post.carries else (*post.carries, beam.platform)
+            standing.posts[at] = replace(post, carries=carries)
+            standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, post.mark, ""))
+        if not hung:
+            why = _why_not(plan, standing, beam, neighbour, width)
+            standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, "", why))
+    bearings = list(hung)
+    for at in places:
+        number = standing.counts.get(set_out.letter, 0) + 1
+        standing.counts[set_out.letter] = number
+        place = beam.point(at)
+        mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
+        bottom = ground.elevation_at(place)
+        attached = any(isinstance(support, Ledger) for support in set_out.platform.supports)
+        depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, attached)
+        post = Post(
+            mark, set_out.platform.name, place, size.name, width, beam.bottom, bottom, (beam.platform,), pad, mark
+        )
+        standing.posts.append(post)
+        standing.pads.append(Pad(pad, place, bottom, bottom - depth))
+        bearings.append(Bearing(at, mark, "cap", width))
+    bearings.sort(key=lambda b: b.at)
+    standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
+
+
+def footing_depth(at: Point, house: House, frost: float, profile: Profile, attached: bool) -> float:
+    """Return how deep [in] below the ground a footing's bottom lies.
+
+    frost [in]: the place's frost depth, not asked of free-standing decks where the profile exempts them; close to the
+    house wall the house's own footing depth counts, so that the deck does not load the backfill.
+
+    Source: IRC R403.1.4, R507.3.2; house wall zone: common practice where the place asks for it.
+    """
+    depth = profile.footing_depth_min.value
+    if attached or not profile.frost_exempt_freestanding.value:
+        depth = max(depth, frost)
+    for wall in house.walls:
+        if wall.footing_depth is None:
+            continue
+        for line in zip(wall.line, wall.line[1:], strict=False):
+            if point_to_line(at, line) <= profile.house_footing_zone.value:
+                depth = max(depth, wall.footing_depth)
+    return depth
+
+
+def _neighbour_post(
+    plan: Plan, standing: Standing, beam: Member, end: float, neighbour: str, width: float
+) -> tuple[Post | None, str]:
+    """Find the neighbour's post that a beam's end meets, or say why the nearest one does not do."""
+    place = beam.point(end)
+    theirs = [post for post in standing.posts if post.platform == neighbour]
+    if not theirs:
+        return None, f'"{neighbour}" has no posts of its own'
+    post = min(theirs, key=lambda p: distance(p.at, place))
+    along = _share_along(beam, post.at) * beam.length - end
+    beyond = along if end else -along
+    aside = point_to_line(post.at, _stretched(beam, width * 40))
+    units = plan.units
+    if aside > (post.width - beam.width) / 2 + 0.01:
+        return None, (
+            f"post {post.mark} stands {format_length(aside, units)} aside of the beam's line: "
+            f"move the beam line by that much"
+        )
+    gap = beyond - post.width / 2
+    if gap > HANG_GAP:
+        return None, (
+            f"post {post.mark} stands {format_length(gap, units)} back from the beam's end: "
+            f"move the post line out, or make the beam that much longer"
+        )
+    if gap < -post.width:
+        return None, f"the beam runs past post {post.mark}: end it at the post's face"
+    if post.top < beam.top - 0.01:
+        short = format_short(beam.top - post.top, units)
+        return None, f"post {post.mark} ends {short} below the top of the beam: a flush beam there or a lower level would do"
+    if beam.bottom < post.bottom:
+        return None, f"the beam would lie in the ground at post {post.mark}"
+    return post, ""
+
+
+def _why_not(plan: Plan, standing: Standing, beam: Member, neighbour: str, width: float) -> str:
+    reasons = [_neighbour_post(plan, standing, beam, end, neighbour, width) for end in (0.0, beam.length)]
+    near = [
+        min((distance(p.at, beam.point(end)) for p in standing.posts if p.platform == neighbour), default=0.0)
+        for end in (0.0, beam.length)
+    ]
+    return reasons[0 if near[0] <= near[1] else 1][1]
+
+
+def _share_along(beam: Member, at: Point) -> float:
+    (x0, y0), (x1, y1) = beam.start, beam.end
+    square = (x1 - x0) ** 2 + (y1 - y0) ** 2
+    return ((at[0] - x0) * (x1 - x0) + (at[1] - y0) * (y1 - y0)) / square
+
+
+def _stretched(beam: Member, by: float) -> tuple[Point, Point]:
+    (x0, y0), (x1, y1) = beam.start, beam.end
+    dx, dy = (x1 - x0) / beam.length * by, (y1 - y0) / beam.length * by
+    return ((x0 - dx, y0 - dy), (x1 + dx, y1 + dy))

@@ -1,0 +1,124 @@
+"""What the loads stage gives: the demand on each mark, with the path it took to the soil."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from deckplan.engineering.statics import BeamAnalysis, LineLoad, PointLoad
+from deckplan.verdict import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Force:
+    """A force by what causes it [lb], downwards positive.
+
+    dead, live, snow: with every live load on; live_most, snow_most: where live or snow lies only where it adds;
+    least: smallest sum over every pattern, under nothing for uplift.
+    """
+
+    dead: float = 0.0
+    live: float = 0.0
+    snow: float = 0.0
+    live_most: float = 0.0
+    snow_most: float = 0.0
+    least: float = 0.0
+
+    def __add__(self, other: Force) -> Force:
+        """Add two forces part by part."""
+        return Force(
+            self.dead + other.dead,
+            self.live + other.live,
+            self.snow + other.snow,
+            self.live_most + other.live_most,
+            self.snow_most + other.snow_most,
+            self.least + other.least,
+        )
+
+    @property
+    def full(self) -> float:
+        """Everything on at once [lb]: for the balance of forces, not a design combination where it snows."""
+        return self.dead + self.live + self.snow
+
+    @property
+    def governing(self) -> tuple[float, str]:
+        """Largest of the allowable stress combinations [lb] and its name.
+
+        Source: ASCE 7-16 2.4.1 combinations 1 to 4 (numbering from memory); partial loading 4.3.3.
+        """
+        sums = (
+            (self.dead + self.live_most, "D + L"),
+            (self.dead + self.snow_most, "D + S"),
+            (self.dead + 0.75 * self.live_most + 0.75 * self.snow_most, "D + 0.75 L + 0.75 S"),
+        )
+        return max(sums, key=lambda item: item[0])
+
+
+@dataclass(frozen=True, slots=True)
+class AreaLoad:
+    """What a platform's surface weighs and carries [psf], with the sum behind the dead load; area [sq ft]."""
+
+    dead: float
+    live: float
+    snow: float
+    area: float
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What acts on one member: loads along it, and the forces inside it under live and dead load.
+
+    uniform, points: (from, to, dead, live, snow) [in, lb/in] and (at, dead, live, snow) [in, lb], worst pattern of
+    whatever stands on it; analysis: under D + L; like: mark of the first member with the same loads and bearings.
+    """
+
+    mark: str
+    uniform: tuple[LineLoad, ...]
+    points: tuple[PointLoad, ...]
+    analysis: BeamAnalysis
+    like: str
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """One bearing's force on its way down: from a mark, at a distance along it [in], to the next mark."""
+
+    upper: str
+    at: float
+    lower: str
+    force: Force
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Every load of a deck on its way from the boards to the soil.
+
+    areas: by platform; demands: by mark of joists and beams; deliveries: every bearing's force; posts: by mark;
+    applied: everything that was put on; lost: what found no way down (joists that rest on nothing).
+    """
+
+    areas: dict[str, AreaLoad]
+    demands: dict[str, Demand]
+    deliveries: tuple[Delivery, ...]
+    posts: dict[str, Force]
+    ledgers: dict[str, Force]
+    ground: Force
+    applied: Force
+    lost: Force
+
+    @cached_property
+    def onto(self) -> dict[str, tuple[Delivery, ...]]:
+        """Every delivery under the mark it arrives at."""
+        found: dict[str, list[Delivery]] = {}
+        for delivery in self.deliveries:
+            found.setdefault(delivery.lower, []).append(delivery)
+        return {mark: tuple(those) for mark, those in found.items()}
+
+    @cached_property
+    def out_of(self) -> dict[str, tuple[Delivery, ...]]:
+        """Every delivery under the mark it leaves."""
+        found: dict[str, list[Delivery]] = {}
+        for delivery in self.deliveries:
+            found.setdefault(delivery.upper, []).append(delivery)
+        return {mark: tuple(those) for mark, those in found.items()}

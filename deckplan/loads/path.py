@@ -1,0 +1,165 @@
+"""The loads stage: surface to joists, joists to beams and ledgers, beams to posts, posts to footings.
+
+Each step down takes the reactions of the step above by statics, not by a rule of thumb, so that whatever is put on
+the boards arrives on the soil to the pound::
+
+      boards  ->  joists  ->  beams  ->  posts  ->  footings
+                     \\->  ledger (house)    \\->  a neighbour's post
+"""
+
+from __future__ import annotations
+
+from deckplan.engineering.statics import BeamAnalysis, LineLoad, PointLoad, analyse_beam
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.levels.model import Levels
+from deckplan.loads.areas import area_load
+from deckplan.loads.flight_loads import flight_loads
+from deckplan.loads.model import AreaLoad, Delivery, Demand, Force, Loads
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+
+_SQUARE_INCHES = 144.0
+
+
+class _Way:
+    """Collects demands and deliveries on the way down."""
+
+    def __init__(self) -> None:
+        self.demands: dict[str, Demand] = {}
+        self.deliveries: list[Delivery] = []
+        self.first: dict[object, tuple[str, BeamAnalysis, tuple[Force, ...]]] = {}
+        self.lost = Force()
+
+    def carry(
+        self, member: Member, uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...], full: tuple[PointLoad, ...]
+    ) -> None:
+        """Analyse one member and hand its reactions on. `full`: the points with every live load on."""
+        supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
+        if len(supports) < 2:
+            self.lost = self.lost + _sum(uniform, full)
+            return
+        key = (round(member.length, 4), supports, _rounded(uniform), _rounded(points), member.size)
+        known = self.first.get(key)
+        if known is None:
+            analysis, forces = _analyse(member, supports, uniform, points, full)
+            known = self.first[key] = (member.mark, analysis, forces)
+        like, analysis, forces = known
+        self.demands[member.mark] = Demand(member.mark, uniform, points, analysis, like)
+        at = dict(zip(supports, forces, strict=True))
+        for bearing in member.bearings:
+            self.deliveries.append(Delivery(member.mark, bearing.at, bearing.on, at[round(bearing.at, 6)]))
+
+
+def _rounded(loads: tuple[LineLoad, ...] | tuple[PointLoad, ...]) -> tuple[tuple[float, ...], ...]:
+    return tuple(tuple(round(part, 4) for part in load) for load in loads)
+
+
+def _sum(uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...]) -> Force:
+    dead = sum((u[1] - u[0]) * u[2] for u in uniform) + sum(p[1] for p in points)
+    live = sum((u[1] - u[0]) * u[3] for u in uniform) + sum(p[2] for p in points)
+    snow = sum((u[1] - u[0]) * u[4] for u in uniform) + sum(p[3] for p in points)
+    return Force(dead, live, snow, live, snow, dead)
+
+
+def _analyse(
+    member: Member,
+    supports: tuple[float, ...],
+    uniform: tuple[LineLoad, ...],
+    points: tuple[PointLoad, ...],
+    full: tuple[PointLoad, ...],
+) -> tuple[BeamAnalysis, tuple[Force, ...]]:
+    length = max(member.length, supports[-1])
+    analysis = analyse_beam(length, supports, uniform, points, depth=member.depth)
+    balance = analysis if full == points else analyse_beam(length, supports, uniform, full)
+    snowy = any(load[-1] for load in (*uniform, *points))
+    snow = analyse_beam(length, supports, uniform, points, dead_factor=0, live_factor=0, snow_factor=1) if snowy else None
+    still = analyse_beam(length, supports, uniform, full, dead_factor=0, live_factor=0, snow_factor=1) if snowy else None
+    forces = []
+    for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance.reactions, strict=True)):
+        forces.append(
+            Force(
+                dead=worst.dead,
+                live=all_on.full - all_on.dead,
+                snow=still.reactions[number].full if still else 0.0,
+                live_most=worst.largest - worst.dead,
+                snow_most=snow.reactions[number].largest if snow else 0.0,
+                least=worst.least + min(0.0, snow.reactions[number].least if snow else 0.0),
+            )
+        )
+    return analysis, tuple(forces)
+
+
+def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -> Loads:
+    """Carry every load of a laid-out plan down to the soil."""
+    way = _Way()
+    areas = {p.name: area_load(plan, profile, layout, p) for p in plan.platforms}
+    flights = flight_loads(plan, levels, layout, profile)
+    applied = flights.applied
+    for load in areas.values():
+        applied = applied + Force(load.dead * load.area, load.live * load.area, load.snow * load.area)
+    joists = [m for m in layout.members if m.kind is Kind.JOIST]
+    for joist in joists:
+        uniform, points = _on_joist(joist, areas[joist.platform])
+        points = (*points, *flights.points.get(joist.mark, ()))
+        way.carry(joist, uniform, points, points)
+    beams = [m for m in layout.members if m.kind is Kind.BEAM]
+    arriving = _arriving(way.deliveries)
+    for beam in beams:
+        those = arriving.get(beam.mark, [])
+        by_mark = layout.by_mark
+        worst, full = [], []
+        for delivery in those:
+            upper = by_mark[delivery.upper]
+            assert isinstance(upper, Member)
+            at = _along(beam, upper, delivery.at)
+            force = delivery.force
+            worst.append((at, force.dead, force.live_most, force.snow_most))
+            full.append((at, force.dead, force.live, force.snow))
+        way.carry(beam, (), tuple(worst), tuple(full))
+    onto = _arriving(way.deliveries)
+    posts = {post.mark: _total(onto.get(post.mark, [])) for post in layout.posts}
+    ledgers = {m.mark: _total(onto.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
+    return Loads(
+        areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost
+    )
+
+
+def _arriving(deliveries: list[Delivery]) -> dict[str, list[Delivery]]:
+    found: dict[str, list[Delivery]] = {}
+    for delivery in deliveries:
+        found.setdefault(delivery.lower, []).append(delivery)
+    return found
+
+
+def _total(deliveries: list[Delivery]) -> Force:
+    total = Force()
+    for delivery in deliveries:
+        total = total + delivery.force
+    return total
+
+
+def _along(beam: Member, upper: Member, at: float) -> float:
+    """Return where on a beam [in] a member that crosses it bears; the end joists stand over its very ends."""
+    x, y = upper.point(at)
+    (x0, y0), (x1, y1) = beam.line
+    place = ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / beam.length
+    return min(beam.length, max(0.0, place))
+
+
+def _on_joist(joist: Member, load: AreaLoad) -> tuple[tuple[LineLoad, ...], tuple[PointLoad, ...]]:
+    """Turn strips of surface into loads on a joist; what lies beyond its ends bears on the very end."""
+    uniform: list[LineLoad] = []
+    ends: dict[float, float] = {}
+    for strip in joist.strips:
+        low, high = max(0.0, strip.start), min(joist.length, strip.end)
+        if high > low:
+            share = strip.width / _SQUARE_INCHES
+            uniform.append((low, high, load.dead * share, load.live * share, load.snow * share))
+        before = max(0.0, min(strip.end, 0.0) - strip.start)
+        after = max(0.0, strip.end - max(strip.start, joist.length))
+        ends[0.0] = ends.get(0.0, 0.0) + before * strip.width / _SQUARE_INCHES
+        ends[joist.length] = ends.get(joist.length, 0.0) + after * strip.width / _SQUARE_INCHES
+    points: list[PointLoad] = [
+        (at, load.dead * share, load.live * share, load.snow * share) for at, share in ends.items() if share > 0
+    ]
+    return tuple(uniform), tuple(points)
