@@ -8,40 +8,40 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag
 
-from deckplan.units import EXPECTED_LENGTH, Units, read_length, read_quantity
+from deckplan.plan.fields import (
+    FARTHEST,
+    Angle,
+    AreaLoad,
+    Auto,
+    Bearing,
+    BoardThickness,
+    BoardWidth,
+    BorderCount,
+    Build,
+    Clearance,
+    Direction,
+    Expected,
+    Gap,
+    JoistSize,
+    Length,
+    Name,
+    Outline,
+    People,
+    Point,
+    PolyLine,
+    PostPlaces,
+    PostSize,
+    Size,
+    Spacing,
+    Stretch,
+    Tread,
+    YesNo,
+)
+from deckplan.units import Units
 
-
-def _length(value: object, info: ValidationInfo) -> object:
-    """Read a length: text anywhere; a bare number [in] only from code, since in a file it would be a guess."""
-    if isinstance(value, str):
-        return read_length(value)
-    from_file = bool(info.context and info.context.get("file"))
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or from_file:
-        raise ValueError(f"{EXPECTED_LENGTH}, in quotes")
-    return float(value)
-
-
-def _area_load(value: object, info: ValidationInfo) -> object:
-    if isinstance(value, str):
-        return read_quantity(value, "psf")
-    from_file = bool(info.context and info.context.get("file"))
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or from_file:
-        raise ValueError('a number and a unit in quotes, such as "40 psf" or "2 kPa"')
-    return float(value)
-
-
-# The widest site this format is meant for: a slipped decimal or unit shows here and not as an endless drawing.
-FARTHEST = 12_000.0
-"""Largest coordinate or size that a plan may hold [in], 1,000 ft."""
-
-Length = Annotated[float, BeforeValidator(_length), Field(ge=-FARTHEST, le=FARTHEST, allow_inf_nan=False)]
-Size = Annotated[float, BeforeValidator(_length), Field(gt=0, le=FARTHEST, allow_inf_nan=False)]
-Clearance = Annotated[float, BeforeValidator(_length), Field(ge=0, le=FARTHEST, allow_inf_nan=False)]
-AreaLoad = Annotated[float, BeforeValidator(_area_load), Field(ge=0, le=100_000, allow_inf_nan=False)]
-Point = tuple[Length, Length]
-Auto = Literal["auto"]
+__all__ = ["FARTHEST", "Auto", "Part", "Plan", "Point"]
 
 
 class Part(BaseModel):
@@ -61,14 +61,14 @@ class BoundaryLine(Part):
     """A line to keep away from: its kind, its corners [in] and the clearance asked [in]."""
 
     kind: Literal["property", "easement", "septic", "utility"]
-    line: Annotated[tuple[Point, ...], Field(min_length=2)]
+    line: PolyLine
     setback: Clearance = 0.0
 
 
 class Site(Part):
     """Soil, frost, loads and ground. An empty `ground` means: nobody measured, level at 0 is assumed."""
 
-    soil_bearing: Annotated[float, BeforeValidator(_area_load), Field(gt=0, le=100_000)] = 1500.0
+    soil_bearing: Bearing = 1500.0
     frost_depth: Clearance = 0.0
     live_load: AreaLoad | None = None
     snow_load: AreaLoad = 0.0
@@ -79,16 +79,16 @@ class Site(Part):
 class Wall(Part):
     """A house wall [in]; ledger: it may carry one; footing_depth: how deep the house's own footing lies."""
 
-    name: str = Field(min_length=1)
-    line: Annotated[tuple[Point, ...], Field(min_length=2)]
-    ledger: bool = False
+    name: Name
+    line: PolyLine
+    ledger: YesNo = False
     footing_depth: Clearance | None = None
 
 
 class Door(Part):
     """A house door: middle of the threshold [in], clear width [in], elevation of the threshold [in]."""
 
-    name: str = Field(min_length=1)
+    name: Name
     at: Point
     width: Size = 36.0
     sill: Length
@@ -105,19 +105,19 @@ class Decking(Part):
     """The boards: real sizes [in] and the joist spacings that their maker allows [in]."""
 
     kind: Literal["composite", "wood"] = "wood"
-    thickness: Size = 1.0
-    width: Size = 5.5
-    gap: Clearance = 0.125
-    spacing: Size = 16.0
-    spacing_diagonal: Size = 12.0
-    spacing_step: Size = 12.0
+    thickness: BoardThickness = 1.0
+    width: BoardWidth = 5.5
+    gap: Gap = 0.125
+    spacing: Spacing = 16.0
+    spacing_diagonal: Spacing = 12.0
+    spacing_step: Spacing = 12.0
     weight: AreaLoad | None = None
 
 
 class Fascia(Part):
     """The board that covers a rim or a riser; thickness [in]."""
 
-    thickness: Size = 0.75
+    thickness: BoardThickness = 0.75
 
 
 class Materials(Part):
@@ -125,8 +125,8 @@ class Materials(Part):
 
     species: str = "southern pine"
     grade: str = "No. 2"
-    incised: bool = False
-    post: str = "6x6"
+    incised: YesNo = False
+    post: PostSize = "6x6"
     decking: Decking = Decking()
     fascia: Fascia = Fascia()
 
@@ -138,26 +138,42 @@ class ElevationRange(Part):
     highest: Length = Field(alias="to")
 
 
+def _right_way_up(wish: ElevationRange) -> ElevationRange:
+    if wish.lowest > wish.highest:
+        raise Expected("a range from low to high, { from = lowest, to = highest }")
+    return wish
+
+
+def _elevation_kind(value: object) -> str:
+    return "range" if isinstance(value, (dict, ElevationRange)) else "height"
+
+
+Elevation = Annotated[
+    Annotated[Length, Tag("height")] | Annotated[ElevationRange, AfterValidator(_right_way_up), Tag("range")],
+    Discriminator(_elevation_kind),
+]
+
+
 class Joists(Part):
     """Joists: direction "x", "y" or degrees from the x axis; size or "auto"; spacing centre to centre [in]."""
 
-    direction: Literal["x", "y"] | float = "y"
-    size: str = "auto"
-    spacing: Size = 16.0
+    direction: Direction = "y"
+    size: JoistSize = "auto"
+    spacing: Spacing = 16.0
 
 
 class Boards(Part):
     """Boards: angle [degrees] from square across the joists, and how many border boards run round the edge."""
 
-    angle: Annotated[float, Field(ge=-90, le=90)] = 0.0
-    border: Annotated[int, Field(ge=0, le=3)] = 0
+    angle: Angle = 0.0
+    border: BorderCount = 0
 
 
 class Ledger(Part):
     """A support on a house wall; fastener: kind of the fasteners into the house's band joist."""
 
     kind: Literal["ledger"]
-    wall: str
+    wall: Name
     fastener: Literal["1/2 lag", "1/2 bolt"] = "1/2 lag"
 
 
@@ -167,8 +183,8 @@ class BeamLine(Part):
     kind: Literal["beam"]
     offset: Length
     style: Literal["drop", "flush"] = "drop"
-    build: str = "auto"
-    posts: Auto | Annotated[int, Field(ge=1, le=60)] | Annotated[tuple[Length, ...], Field(min_length=1)] = "auto"
+    build: Build = "auto"
+    posts: PostPlaces = "auto"
     shares_posts_with: str = ""
 
 
@@ -178,11 +194,11 @@ Support = Annotated[Ledger | BeamLine, Field(discriminator="kind")]
 class Platform(Part):
     """One framed surface: its outline [in] is the outer face of its rims, fascia not counted."""
 
-    name: str = Field(min_length=1)
+    name: Name
     use: str = ""
-    people: Annotated[int, Field(ge=0, le=10_000)] = 0
-    outline: Annotated[tuple[Point, ...], Field(min_length=3)]
-    elevation: Length | ElevationRange
+    people: People = 0
+    outline: Outline
+    elevation: Elevation
     joists: Joists = Joists()
     boards: Boards = Boards()
     supports: tuple[Support, ...] = Field(default=(), alias="support")
@@ -191,11 +207,11 @@ class Platform(Part):
 class Flight(Part):
     """An unbroken series of risers between two levels; `along`: where it leaves the upper edge [in]."""
 
-    upper: str = Field(alias="from", min_length=1)
-    lower: str = Field(alias="to", min_length=1)
-    along: tuple[Point, Point] | None = None
+    upper: Name = Field(alias="from")
+    lower: Name = Field(alias="to")
+    along: Stretch | None = None
     kind: Literal["auto", "direct", "box", "stringer"] = "auto"
-    tread: Size = 11.0
+    tread: Tread = 11.0
 
 
 class Plan(Part):

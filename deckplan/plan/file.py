@@ -1,0 +1,244 @@
+"""Reading a plan file: every problem of it at once, each with its place, or a whole plan."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from deckplan.errors import InputError, Problem
+from deckplan.plan.model import Door, Flight, House, Materials, Plan, Platform, Site, Wall
+from deckplan.plan.problems import came, head, keys_at_fault, plain_keys, problems_of, text_of, unknown_key
+from deckplan.plan.sense import Sketch, every_problem
+
+MOST_BYTES = 4_000_000
+"""No plan that a person typed is longer; a wrong file often is."""
+
+Table = TypeVar("Table", bound=BaseModel)
+Context = dict[str, bool]
+
+TOP = ("format", "name", "rules", "units", "site", "house", "materials", "platform", "flight")
+
+
+def read_plan(path: str | Path) -> Plan:
+    """Read a plan from its file.
+
+    path: of a TOML file in UTF-8. Returns the plan, lengths in inches, loads in psf.
+    Raises InputError with every problem of the file.
+    """
+    path = Path(path)
+    return parse_plan(read_text(path), str(path))
+
+
+def read_text(path: Path) -> str:
+    """Read a file as text; raises InputError where it is missing, a folder, too long or not UTF-8."""
+    try:
+        if path.is_dir():
+            raise InputError([Problem("the file", "a plan file", "a folder")], str(path))
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise InputError([Problem("the file", "there is no such file")], str(path)) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError([Problem("the file", f"cannot be read: {reason}")], str(path)) from None
+    if len(data) > MOST_BYTES:
+        raise InputError([Problem("the file", "a plan of at most 4 MB", "longer")], str(path))
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data[: error.start].count(b"\n") + 1
+        problem = Problem(f"line {line}", "text in UTF-8", f"the byte 0x{data[error.start]:02x}")
+        raise InputError([problem], str(path)) from None
+
+
+def parse_plan(text: str, file: str = "") -> Plan:
+    """Read a plan from the text of a plan file; file: its name, for the messages and for paths beside it.
+
+    Raises InputError with every problem of the text.
+
+    >>> plan = parse_plan('''
+    ... [[platform]]
+    ... name = "landing"
+    ... outline = [["0 ft", "0 ft"], ["6 ft", "0 ft"], ["6 ft", "5 ft"], ["0 ft", "5 ft"]]
+    ... elevation = "14 in"
+    ... support = [{ kind = "beam", offset = "6 in" }, { kind = "beam", offset = "54 in" }]
+    ... ''')
+    >>> plan.platform("landing").elevation
+    14.0
+    """
+    return plan_from_data(_toml(text, file), file, {"file": True})
+
+
+def _toml(text: str, file: str) -> dict[str, Any]:
+    if not text.strip():
+        raise InputError(
+            [Problem("the file", "a plan, with at least one [[platform]]", "an empty file")], file
+        )
+    try:
+        return tomllib.loads(text.replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError as error:
+        message = str(error)
+        what, _, where = message.partition(" (at ")
+        place = where.rstrip(")") or "the file"
+        if place == "end of document":
+            place = f"line {len(text.splitlines())}, at the end of the file (cut off?)"
+        raise InputError(
+            [Problem(place, f"TOML cannot be read here: {what[:1].lower()}{what[1:]}")], file
+        ) from None
+    except RecursionError:
+        raise InputError(
+            [Problem("the file", "lists nested a few levels deep", "hundreds of levels")], file
+        ) from None
+
+
+def plan_from_data(data: Mapping[str, Any], file: str = "", context: Context | None = None) -> Plan:
+    """Make a plan from nested tables, keys as in the plan file.
+
+    context: {"file": True} where bare numbers are no lengths; {"typed": True} where lists may be typed as text.
+    Raises InputError with every problem.
+    """
+    reader = _Reader(data, file, context or {})
+    plan = reader.read()
+    if plan is None or reader.problems:
+        raise InputError(_once(reader.problems), file)
+    return plan
+
+
+def _once(problems: list[Problem]) -> list[Problem]:
+    return list(dict.fromkeys(problems))
+
+
+class _Reader:
+    """Reads table by table, so that one bad table does not hide what is wrong in the next."""
+
+    def __init__(self, data: Mapping[str, Any], file: str, context: Context) -> None:
+        self.data = data
+        self.file = file
+        self.context = context
+        self.problems: list[Problem] = []
+
+    def read(self) -> Plan | None:
+        top = {
+            key: value
+            for key, value in self.data.items()
+            if key not in ("site", "house", "materials", "platform", "flight")
+        }
+        for key in [key for key in top if key not in TOP]:
+            self.problems.append(Problem(key, unknown_key(key, TOP)))
+            del top[key]
+        lead = self._table(Plan, top, "")
+        site = self._table(Site, self.data.get("site", {}), "site")
+        materials = self._table(Materials, self.data.get("materials", {}), "materials")
+        house = self._house()
+        walls = self._tables(Wall, house, "wall", "house.wall")
+        doors = self._tables(Door, house, "door", "house.door")
+        platforms = self._tables(Platform, self.data, "platform", "platform")
+        flights = self._tables(Flight, self.data, "flight", "flight")
+        if not platforms and not self._listed(self.data, "platform"):
+            if "platform" not in self.data or self.data["platform"] in ([], ()):
+                self.problems.append(Problem("platform", "at least one, headed [[platform]]", "none"))
+        rules = lead.rules if lead else "irc-2021"
+        folder = Path(self.file).parent if self.file else Path.cwd()
+        sketch = Sketch(
+            site=site,
+            materials=materials,
+            walls=tuple((number, wall) for number, wall, _ in walls),
+            doors=tuple((number, door) for number, door, _ in doors),
+            platforms=tuple(platforms),
+            flights=tuple((number, flight) for number, flight, unread in flights if not unread),
+            platform_names=self._names(self.data, "platform"),
+            wall_names=self._names(house, "wall"),
+            door_names=self._names(house, "door"),
+            rules=rules,
+            folder=folder,
+        )
+        self.problems += every_problem(sketch)
+        if self.problems or lead is None or site is None or materials is None:
+            return None
+        # A path of the user's own rules is meant as seen from the plan file.
+        own = folder / rules
+        found = (
+            rules.endswith(".toml") and not Path(rules).is_absolute() and bool(self.file) and own.is_file()
+        )
+        return lead.model_copy(
+            update={
+                "rules": str(own) if found else rules,
+                "site": site,
+                "materials": materials,
+                "house": House(
+                    walls=tuple(wall for _, wall, _ in walls), doors=tuple(door for _, door, _ in doors)
+                ),
+                "platforms": tuple(platform for _, platform, _ in platforms),
+                "flights": tuple(flight for _, flight, _ in flights),
+            }
+        )
+
+    def _house(self) -> Mapping[str, Any]:
+        house = self.data.get("house", {})
+        if not isinstance(house, Mapping):
+            self.problems.append(Problem("house", "a table, [house]", came(house)))
+            return {}
+        for key in house:
+            if key not in ("wall", "door"):
+                self.problems.append(Problem(f"house.{key}", unknown_key(key, ("wall", "door"))))
+        return house
+
+    def _listed(self, owner: Mapping[str, Any], key: str) -> list[Any]:
+        value = owner.get(key, [])
+        return list(value) if isinstance(value, (list, tuple)) else []
+
+    def _names(self, owner: Mapping[str, Any], key: str) -> tuple[str, ...]:
+        raw = self._listed(owner, key)
+        names = [text_of(item["name"]) for item in raw if isinstance(item, Mapping) and "name" in item]
+        return tuple(name for name in names if name)
+
+    def _tables(
+        self, model: type[Table], owner: Mapping[str, Any], key: str, head_word: str
+    ) -> list[tuple[int, Table, frozenset[str]]]:
+        """Read every table of a list; what is wrong in one is noted, its sound rest is kept for the cross-checks."""
+        value = owner.get(key, [])
+        if not isinstance(value, (list, tuple)):
+            what = f"one table: write [[{head_word}]]" if isinstance(value, Mapping) else came(value)
+            self.problems.append(Problem(head_word, f"a list of tables, each headed [[{head_word}]]", what))
+            return []
+        kept = []
+        for number, raw in enumerate(value, start=1):
+            lead = head(key, number, raw)
+            try:
+                kept.append((number, model.model_validate(raw, context=self.context), frozenset[str]()))
+            except ValidationError as error:
+                self.problems += problems_of(error, model, lead)
+                if rest := self._sound_rest(model, raw, error):
+                    kept.append((number, *rest))
+        return kept
+
+    def _sound_rest(
+        self, model: type[Table], raw: object, error: ValidationError
+    ) -> tuple[Table, frozenset[str]] | None:
+        """Read a table without the keys that are wrong, elevations at 0 in their place, where that is possible."""
+        if not isinstance(raw, Mapping):
+            return None
+        unread = frozenset(str(plain_keys(keys)[0]) for keys in keys_at_fault(error) if keys)
+        rest = {key: value for key, value in raw.items() if key not in unread}
+        if model is Platform and "elevation" in unread:
+            rest["elevation"] = "0 in"
+        try:
+            return model.model_validate(rest, context=self.context), unread
+        except ValidationError:
+            return None
+
+    def _table(self, model: type[Table], raw: object, lead: str) -> Table | None:
+        if not isinstance(raw, Mapping):
+            self.problems.append(Problem(lead, f"a table, [{lead}]", came(raw)))
+            return None
+        try:
+            return model.model_validate(raw, context=self.context)
+        except ValidationError as error:
+            for problem in problems_of(error, model, ""):
+                place = f"{lead}.{problem.place}" if lead else problem.place
+                self.problems.append(Problem(place, problem.expected, problem.came))
+            return None

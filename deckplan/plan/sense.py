@@ -1,0 +1,321 @@
+"""What makes a readable plan meaningless: names twice, references to nothing, supports beside the platform.
+
+Each function looks at the parts that could be read and returns problems; none judges strength or rules of
+building, which is the work of the checks.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from pathlib import Path
+
+from deckplan.engineering.lumber import design_values
+from deckplan.errors import InputError, Problem
+from deckplan.geometry import Line, Point, area, distance, point_to_line, turned
+from deckplan.plan.model import (
+    BeamLine,
+    Door,
+    ElevationRange,
+    Flight,
+    Ledger,
+    Materials,
+    Platform,
+    Site,
+    Wall,
+)
+from deckplan.plan.problems import came, listed, nearest
+from deckplan.units import format_length
+
+GROUND = "ground"
+# Lines that a person means to be one are drawn this close [in]: a gap for drainage, a rounding of a tape.
+TOUCHING = 2.0
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """The readable parts of a plan, each with its number in the file and the keys of it that could not be read.
+
+    names: of platforms, walls and doors, as typed, also of those that could not be read.
+    """
+
+    site: Site | None
+    materials: Materials | None
+    walls: tuple[tuple[int, Wall], ...]
+    doors: tuple[tuple[int, Door], ...]
+    platforms: tuple[tuple[int, Platform, frozenset[str]], ...]
+    flights: tuple[tuple[int, Flight], ...]
+    platform_names: tuple[str, ...]
+    wall_names: tuple[str, ...]
+    door_names: tuple[str, ...]
+    rules: str
+    folder: Path
+
+
+def every_problem(sketch: Sketch) -> list[Problem]:
+    """Return everything that has no meaning, in the order of the file."""
+    found = [*_names(sketch), *_rules(sketch)]
+    if sketch.site:
+        found += _site(sketch.site)
+    if sketch.materials:
+        found += _materials(sketch.materials)
+    for _, platform, unread in sketch.platforms:
+        lead = f'platform "{platform.name}"'
+        if not unread & {"outline", "joists", "support"}:
+            found += _supports(platform, lead, sketch)
+    found += _overlaps([p for _, p, unread in sketch.platforms if not unread & {"outline", "elevation"}])
+    for number, flight in sketch.flights:
+        found += _flight(number, flight, sketch)
+    return found
+
+
+def _names(sketch: Sketch) -> Iterator[Problem]:
+    groups = {"platform": sketch.platform_names, "wall": sketch.wall_names, "door": sketch.door_names}
+    for word, names in groups.items():
+        for name, count in Counter(names).items():
+            if count > 1:
+                yield Problem(
+                    f'{word} "{name}", name', f"a name of its own for each {word}", f"{count} times the same"
+                )
+    for name in dict.fromkeys(sketch.platform_names):
+        if name.lower() == GROUND:
+            yield Problem(
+                f'platform "{name}", name', 'a name other than "ground", which flights use for the terrain'
+            )
+        elif name in sketch.door_names:
+            yield Problem(
+                f'platform "{name}", name', "a name that no door has, since flights name both", f'"{name}"'
+            )
+        else:
+            continue
+
+
+def _rules(sketch: Sketch) -> Iterator[Problem]:
+    from deckplan.rules import load_profile
+
+    try:
+        load_profile(sketch.rules, sketch.folder)
+    except InputError as error:
+        for problem in error.problems:
+            place = f"rules, {error.file}, {problem.place}" if error.file else problem.place
+            yield Problem(place, problem.expected, problem.came)
+
+
+def _site(site: Site) -> Iterator[Problem]:
+    seen: dict[Point, int] = {}
+    for number, spot in enumerate(site.ground, start=1):
+        first = seen.setdefault(spot.at, number)
+        if first != number and site.ground[first - 1].elevation != spot.elevation:
+            yield Problem(
+                f"site.ground {number}",
+                f"one elevation for one place; ground {first} says another",
+                _height(spot.elevation),
+            )
+
+
+def _height(inches: float) -> str:
+    return f"{inches:g} in"
+
+
+def _materials(materials: Materials) -> Iterator[Problem]:
+    for size in ("2x8", materials.post):
+        try:
+            design_values(materials.species, materials.grade, size)
+        except InputError as error:
+            for problem in error.problems:
+                if not problem.place.startswith(("species", "grade")):
+                    yield problem
+                elif "values for" in problem.expected:
+                    # Known as joists but not as timber, or the other way: a check says what cannot be judged.
+                    continue
+                else:
+                    key = "species" if problem.place.startswith("species") else "grade"
+                    yield Problem(f"materials.{key}", problem.expected, problem.came)
+            return
+
+
+# -- platforms --
+
+
+def joist_angle(platform: Platform) -> float:
+    """Return the direction of the joists [degrees] from the x axis."""
+    direction = platform.joists.direction
+    if direction == "x":
+        return 0.0
+    return 90.0 if direction == "y" else float(direction)
+
+
+def _extent(platform: Platform, angle: float) -> tuple[float, float]:
+    """Return the platform's length [in] in a direction [degrees]."""
+    shares = [turned(corner, -angle)[0] for corner in platform.outline]
+    return max(shares) - min(shares), min(shares)
+
+
+def _edges(platform: Platform) -> list[Line]:
+    corners = platform.outline
+    return list(zip(corners, corners[1:] + corners[:1], strict=True))
+
+
+def _shared(edge: Line, line: Line) -> float:
+    """Return how long two lines run along each other [in], nearer than `TOUCHING`."""
+    length = distance(*line)
+    ux, uy = (line[1][0] - line[0][0]) / length, (line[1][1] - line[0][1]) / length
+    along = [(p[0] - line[0][0]) * ux + (p[1] - line[0][1]) * uy for p in edge]
+    off = [abs((p[0] - line[0][0]) * uy - (p[1] - line[0][1]) * ux) for p in edge]
+    return min(max(along), length) - max(min(along), 0.0) if max(off) <= TOUCHING else 0.0
+
+
+def _supports(platform: Platform, lead: str, sketch: Sketch) -> Iterator[Problem]:
+    if len(platform.supports) < 2:
+        expected = "two supports or more: a ledger and a beam, or two beams"
+        yield Problem(f"{lead}, support", expected, "one" if platform.supports else "none")
+    depth, _ = _extent(platform, joist_angle(platform))
+    offsets: dict[float, int] = {}
+    ledgers: dict[str, int] = {}
+    for number, support in enumerate(platform.supports, start=1):
+        place = f"{lead}, support {number}"
+        if isinstance(support, Ledger):
+            first = ledgers.setdefault(support.wall, number)
+            if first != number:
+                yield Problem(f"{place}, wall", f"another wall than support {first}", f'"{support.wall}"')
+            yield from _ledger(platform, support, place, sketch)
+        else:
+            first = offsets.setdefault(support.offset, number)
+            if first != number:
+                yield Problem(
+                    f"{place}, offset", f"another line than support {first}", _height(support.offset)
+                )
+            yield from _beam(platform, support, place, depth, sketch)
+
+
+def _ledger(platform: Platform, support: Ledger, place: str, sketch: Sketch) -> Iterator[Problem]:
+    if support.wall not in sketch.wall_names:
+        yield _no_such(f"{place}, wall", "a wall of the house", support.wall, sketch.wall_names)
+        return
+    wall = next((wall for _, wall in sketch.walls if wall.name == support.wall), None)
+    if wall is None:
+        return
+    if not wall.ledger:
+        yield Problem(
+            f"{place}, wall",
+            "a wall that may carry a ledger (ledger = true in its table)",
+            f'"{support.wall}"',
+        )
+    stretches = list(zip(wall.line, wall.line[1:], strict=False))
+    held = [edge for edge in _edges(platform) if any(_shared(edge, line) > 0 for line in stretches)]
+    if not held:
+        yield Problem(f"{place}, wall", "a wall along an edge of the platform", f'"{support.wall}"')
+    elif all(_runs_along(edge, joist_angle(platform)) for edge in held):
+        yield Problem(
+            f"{place}, wall",
+            "a wall that the joists run towards, not one they run along",
+            f'"{support.wall}"',
+        )
+    else:
+        return
+
+
+def _runs_along(edge: Line, angle: float) -> bool:
+    """Tell whether an edge runs in the direction of the joists, within a degree."""
+    heading = math.degrees(math.atan2(edge[1][1] - edge[0][1], edge[1][0] - edge[0][0]))
+    return abs((heading - angle + 90) % 180 - 90) < 1
+
+
+def _beam(
+    platform: Platform, support: BeamLine, place: str, depth: float, sketch: Sketch
+) -> Iterator[Problem]:
+    if not 0 <= support.offset <= depth + 1e-6:
+        yield Problem(
+            f"{place}, offset", f"on the platform, from 0 to {_height(depth)}", _height(support.offset)
+        )
+    if isinstance(support.posts, tuple):
+        length, _ = _extent(platform, joist_angle(platform) + 90)
+        for offset in support.posts:
+            if not 0 <= offset <= length + 1e-6:
+                yield Problem(
+                    f"{place}, posts", f"offsets on the beam, from 0 to {_height(length)}", _height(offset)
+                )
+    neighbour = support.shares_posts_with
+    if neighbour == platform.name:
+        yield Problem(f"{place}, shares_posts_with", "another platform", "itself")
+    elif neighbour and neighbour not in sketch.platform_names:
+        yield _no_such(f"{place}, shares_posts_with", "a platform", neighbour, sketch.platform_names)
+    else:
+        return
+
+
+def _no_such(place: str, wanted: str, name: str, known: Sequence[str]) -> Problem:
+    guess = nearest(name, known)
+    hint = f'{wanted} (did you mean "{guess}"?)' if guess else f"{wanted}, of {listed(dict.fromkeys(known))}"
+    return Problem(place, hint, came(f"{name}") if not name[:1].isdigit() else f'"{name}"')
+
+
+def _overlaps(platforms: Sequence[Platform]) -> Iterator[Problem]:
+    """Find platforms that fill the same place: outlines over each other at one height."""
+    if len(platforms) < 2:
+        return
+    from shapely import Polygon
+
+    shapes = [Polygon(platform.outline) for platform in platforms]
+    for (one, shape), (other, second) in combinations(zip(platforms, shapes, strict=True), 2):
+        fixed = not isinstance(one.elevation, ElevationRange) and not isinstance(
+            other.elevation, ElevationRange
+        )
+        if fixed and one.elevation == other.elevation and shape.intersection(second).area > 1.0:
+            square_feet = shape.intersection(second).area / 144
+            yield Problem(
+                f'platform "{other.name}", outline',
+                f'beside platform "{one.name}", which has the same elevation',
+                f"over it on {square_feet:.3g} sq ft",
+            )
+
+
+# -- flights --
+
+
+def _flight(number: int, flight: Flight, sketch: Sketch) -> Iterator[Problem]:
+    lead = f"flight {number}"
+    platforms, doors = sketch.platform_names, sketch.door_names
+    if flight.upper == flight.lower:
+        yield Problem(f"{lead}, to", "another level than the one it comes from", f'"{flight.lower}"')
+        return
+    if flight.upper.lower() == GROUND:
+        yield Problem(f"{lead}, from", "the upper level: a platform or a door", '"ground"')
+    elif flight.upper not in (*platforms, *doors):
+        yield _no_such(f"{lead}, from", "a platform or a door", flight.upper, (*platforms, *doors))
+    else:
+        yield from _along(flight, lead, sketch)
+    if flight.lower in doors and flight.lower not in platforms:
+        yield Problem(f"{lead}, to", 'the lower level: a platform or "ground"', f'the door "{flight.lower}"')
+    elif flight.lower != GROUND and flight.lower not in platforms:
+        yield _no_such(f"{lead}, to", 'a platform or "ground"', flight.lower, (*platforms, GROUND))
+    else:
+        return
+
+
+def _along(flight: Flight, lead: str, sketch: Sketch) -> Iterator[Problem]:
+    upper = next(
+        (p for _, p, unread in sketch.platforms if p.name == flight.upper and "outline" not in unread), None
+    )
+    if flight.along is None:
+        # A door has its own place and width; from a platform someone has to say where.
+        if flight.upper in sketch.platform_names:
+            yield Problem(
+                f"{lead}, along", "needed, but missing: where on the upper platform's edge, and how wide"
+            )
+        return
+    if upper is None:
+        return
+    ends = flight.along
+    on_one = any(all(point_to_line(end, edge) <= 0.5 for end in ends) for edge in _edges(upper))
+    if not on_one:
+        text = " to ".join(f"({format_length(x)}, {format_length(y)})" for x, y in ends)
+        yield Problem(f"{lead}, along", f'a stretch of one edge of platform "{upper.name}"', text)
+
+
+def square_feet(platform: Platform) -> float:
+    """Return a platform's area [sq ft]."""
+    return abs(area(platform.outline)) / 144
