@@ -1,6 +1,6 @@
 """How one value of the plan file is read: what a length, a load, a size may be, and the words when it is not.
 
-A validator here raises ValueError whose text is what was *expected*; `problems.py` adds the place and what came.
+A validator here raises an error whose text is what was *expected*; `problems.py` adds place and what came.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ from deckplan.engineering.lumber import read_size, size_names
 from deckplan.errors import InputError
 from deckplan.units import EXPECTED_LENGTH, read_length, read_quantity
 
-# The widest site this format is meant for: a slipped decimal or unit shows here and not as an endless drawing.
+# The widest site this format is meant for: a slipped decimal shows here and not as an endless drawing.
 FARTHEST = 12_000.0
 """Largest coordinate or size that a plan may hold [in], 1,000 ft."""
 
 
-class Expected(ValueError):
+class WrongValueError(ValueError):
     """A value that cannot be what its key wants; the text says what would do."""
 
 
@@ -36,11 +36,11 @@ def _typed(info: ValidationInfo) -> bool:
 
 
 def _length(value: object, info: ValidationInfo) -> object:
-    """Read a length: text anywhere; a bare number [in] only from code, since in a file it would be a guess."""
+    """Read a length: text anywhere; a bare number [in] only from code, since in a file it is a guess."""
     if isinstance(value, str):
         return read_length(value)
     if isinstance(value, bool) or not isinstance(value, (int, float)) or _from_file(info):
-        raise Expected(f"{EXPECTED_LENGTH}, in quotes")
+        raise WrongValueError(f"{EXPECTED_LENGTH}, in quotes")
     return float(value)
 
 
@@ -48,7 +48,7 @@ def _area_load(value: object, info: ValidationInfo) -> object:
     if isinstance(value, str):
         return read_quantity(value, "psf")
     if isinstance(value, bool) or not isinstance(value, (int, float)) or _from_file(info):
-        raise Expected('a number and a unit in quotes, such as "40 psf" or "2 kPa"')
+        raise WrongValueError('a number and a unit in quotes, such as "40 psf" or "2 kPa"')
     return float(value)
 
 
@@ -56,7 +56,7 @@ def _whole(value: object, info: ValidationInfo) -> object:
     if isinstance(value, str) and re.fullmatch(r"\s*[+-]?\d{1,9}\s*", value):
         return int(value)
     if isinstance(value, bool) or not isinstance(value, int):
-        raise Expected("a whole number")
+        raise WrongValueError("a whole number")
     return value
 
 
@@ -69,7 +69,7 @@ def _degrees(value: object, info: ValidationInfo) -> object:
     if found:
         return float(found[1])
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise Expected("an angle in degrees")
+        raise WrongValueError("an angle in degrees")
     return float(value)
 
 
@@ -78,7 +78,7 @@ def _yes_no(value: object, info: ValidationInfo) -> object:
     if isinstance(value, str) and value.strip().lower() in answers:
         return answers[value.strip().lower()]
     if not isinstance(value, bool):
-        raise Expected("true or false")
+        raise WrongValueError("true or false")
     return value
 
 
@@ -88,7 +88,7 @@ def _within(low: float, high: float, words: str, *, over: bool = False) -> Calla
     def check(value: float) -> float:
         if (low < value if over else low <= value) and value <= high:
             return value
-        raise Expected(words)
+        raise WrongValueError(words)
 
     return check
 
@@ -140,9 +140,9 @@ Auto = Literal["auto"]
 
 def _named(value: object) -> object:
     if not isinstance(value, str) or not value.strip():
-        raise Expected("a name, in quotes")
+        raise WrongValueError("a name, in quotes")
     if len(value) > 120 or not value.isprintable():
-        raise Expected("a name on one line, of at most 120 letters")
+        raise WrongValueError("a name on one line, of at most 120 letters")
     return value
 
 
@@ -156,7 +156,7 @@ def _pair(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
         value = [part.strip() for part in value.split(",")]
     if not isinstance(value, (list, tuple)) or len(value) != 2:
-        raise Expected('two lengths, x and y, such as ["12 ft", "3 ft 6 in"]')
+        raise WrongValueError('two lengths, x and y, such as ["12 ft", "3 ft 6 in"]')
     return tuple(value)
 
 
@@ -164,43 +164,47 @@ def _points(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
         value = [part.strip() for part in value.split(";") if part.strip()]
     if not isinstance(value, (list, tuple)):
-        raise Expected('a list of points, such as [["0 ft", "0 ft"], ["12 ft", "0 ft"]]')
+        raise WrongValueError('a list of points, such as [["0 ft", "0 ft"], ["12 ft", "0 ft"]]')
     return tuple(value)
 
 
 def _line(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
     if len(points) < 2:
-        raise Expected("two points or more")
+        raise WrongValueError("two points or more")
     for number, (a, b) in enumerate(pairwise(points), start=1):
         if a == b:
-            raise Expected(f"a line with length everywhere; points {number} and {number + 1} are one place")
+            raise WrongValueError(
+                f"a line with length everywhere; points {number} and {number + 1} are one place"
+            )
     return points
 
 
 def _outline(points: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
     """Refuse what encloses nothing: too few corners, corners at one place, edges that cross, no area."""
     if len(points) < 3:
-        raise Expected("three corners or more")
+        raise WrongValueError("three corners or more")
     if len(points) > 400:
-        raise Expected("400 corners or fewer")
+        raise WrongValueError("400 corners or fewer")
     if points[0] == points[-1]:
-        raise Expected(
+        raise WrongValueError(
             f"each corner once; corner {len(points)} repeats corner 1 (the outline closes by itself)"
         )
     for number, point in enumerate(points, start=1):
         first = points.index(point) + 1
         if first != number:
-            raise Expected(f"each corner once; corner {number} repeats corner {first}")
+            raise WrongValueError(f"each corner once; corner {number} repeats corner {first}")
     from shapely import Polygon
     from shapely.validation import explain_validity
 
     outline = Polygon(points)
-    if outline.area < 1.0:
-        raise Expected("an outline that encloses an area; these corners lie on one line")
+    if outline.convex_hull.area < 1.0:
+        raise WrongValueError("an outline that encloses an area; these corners lie on one line")
     if not outline.is_valid:
         where = re.search(r"\[(\S+) (\S+)\]", explain_validity(outline))
         spot = f" near {float(where[1]):g} in, {float(where[2]):g} in" if where else ""
-        raise Expected(f"an outline whose edges do not cross or touch; these do{spot}")
+        raise WrongValueError(f"an outline whose edges do not cross or touch; these do{spot}")
+    if outline.area < 1.0:
+        raise WrongValueError("an outline of at least a square inch")
     return points
 
 
@@ -212,7 +216,7 @@ Outline = Annotated[tuple[Point, ...], BeforeValidator(_points), AfterValidator(
 def _two(points: object, info: ValidationInfo) -> object:
     points = _points(points, info)
     if not isinstance(points, tuple) or len(points) != 2:
-        raise Expected("two points, the ends of the flight's stretch of edge")
+        raise WrongValueError("two points, the ends of the flight's stretch of edge")
     return points
 
 
@@ -236,7 +240,7 @@ def _joist_size(value: object) -> object:
     size = _size_of(value)
     if size is None or size.plies > 1 or size.is_timber:
         sizes = [name for name in size_names() if not read_size(name).is_timber]
-        raise Expected(f'"auto" or one of {", ".join(sizes)}')
+        raise WrongValueError(f'"auto" or one of {", ".join(sizes)}')
     return size.name
 
 
@@ -246,7 +250,7 @@ def _post_size(value: object) -> object:
         posts = [
             name for name in size_names() if read_size(name).thickness >= 3 and read_size(name).depth <= 7.5
         ]
-        raise Expected(f"one of {', '.join(posts)}")
+        raise WrongValueError(f"one of {', '.join(posts)}")
     return size.name
 
 
@@ -255,7 +259,7 @@ def _build(value: object) -> object:
         return "auto"
     size = _size_of(value)
     if size is None:
-        raise Expected('"auto", or one to four plies of a known size, such as 2-2x10, 3-2x12 or 4x10')
+        raise WrongValueError('"auto", or one to four plies of a known size, such as 2-2x10, 3-2x12 or 4x10')
     return size.name
 
 
@@ -273,13 +277,13 @@ def _direction_kind(value: object) -> str:
 
 def _axis(value: object) -> object:
     if value not in ("x", "y", "X", "Y"):
-        raise Expected('"x", "y" or an angle in degrees')
+        raise WrongValueError('"x", "y" or an angle in degrees')
     return str(value).lower()
 
 
 def _half_turn(value: float) -> float:
     if not -360 <= value <= 360:
-        raise Expected('"x", "y" or an angle from -360 to 360 degrees')
+        raise WrongValueError('"x", "y" or an angle from -360 to 360 degrees')
     return value
 
 
@@ -302,19 +306,19 @@ def _offsets(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
         value = [part.strip() for part in value.split(",")]
     if not isinstance(value, (list, tuple)) or not value:
-        raise Expected('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
+        raise WrongValueError('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
     return tuple(value)
 
 
 def _ascending(offsets: tuple[float, ...]) -> tuple[float, ...]:
     if any(b <= a for a, b in pairwise(offsets)):
-        raise Expected("offsets in rising order, each once")
+        raise WrongValueError("offsets in rising order, each once")
     return offsets
 
 
 def _auto(value: object) -> object:
     if value != "auto":
-        raise Expected('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
+        raise WrongValueError('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
     return value
 
 

@@ -98,7 +98,7 @@ def _toml(text: str, file: str) -> dict[str, Any]:
 def plan_from_data(data: Mapping[str, Any], file: str = "", context: Context | None = None) -> Plan:
     """Make a plan from nested tables, keys as in the plan file.
 
-    context: {"file": True} where bare numbers are no lengths; {"typed": True} where lists may be typed as text.
+    context: {"file": True} where bare numbers are no lengths; {"typed": True} where lists come as text.
     Raises InputError with every problem.
     """
     reader = _Reader(data, file, context or {})
@@ -130,26 +130,25 @@ class _Reader:
         for key in [key for key in top if key not in TOP]:
             self.problems.append(Problem(key, unknown_key(key, TOP)))
             del top[key]
-        lead = self._table(Plan, top, "")
-        site = self._table(Site, self.data.get("site", {}), "site")
-        materials = self._table(Materials, self.data.get("materials", {}), "materials")
+        lead, _ = self._table(Plan, top, "")
+        site, _ = self._table(Site, self.data.get("site", {}), "site")
+        materials, unread = self._table(Materials, self.data.get("materials", {}), "materials")
         house = self._house()
         walls = self._tables(Wall, house, "wall", "house.wall")
         doors = self._tables(Door, house, "door", "house.door")
         platforms = self._tables(Platform, self.data, "platform", "platform")
         flights = self._tables(Flight, self.data, "flight", "flight")
-        if not platforms and not self._listed(self.data, "platform"):
-            if "platform" not in self.data or self.data["platform"] in ([], ()):
-                self.problems.append(Problem("platform", "at least one, headed [[platform]]", "none"))
-        rules = lead.rules if lead else "irc-2021"
+        if self.data.get("platform", ()) in ([], ()):
+            self.problems.append(Problem("platform", "at least one, headed [[platform]]", "none"))
+        rules = text_of(self.data.get("rules")) or "irc-2021"
         folder = Path(self.file).parent if self.file else Path.cwd()
         sketch = Sketch(
             site=site,
-            materials=materials,
+            materials=None if unread & {"species", "grade", "post"} else materials,
             walls=tuple((number, wall) for number, wall, _ in walls),
             doors=tuple((number, door) for number, door, _ in doors),
             platforms=tuple(platforms),
-            flights=tuple((number, flight) for number, flight, unread in flights if not unread),
+            flights=tuple(flights),
             platform_names=self._names(self.data, "platform"),
             wall_names=self._names(house, "wall"),
             door_names=self._names(house, "door"),
@@ -199,29 +198,30 @@ class _Reader:
     def _tables(
         self, model: type[Table], owner: Mapping[str, Any], key: str, head_word: str
     ) -> list[tuple[int, Table, frozenset[str]]]:
-        """Read every table of a list; what is wrong in one is noted, its sound rest is kept for the cross-checks."""
+        """Read every table of a list; note what is wrong in one and keep its sound rest for the cross-checks."""
         value = owner.get(key, [])
         if not isinstance(value, (list, tuple)):
             what = f"one table: write [[{head_word}]]" if isinstance(value, Mapping) else came(value)
             self.problems.append(Problem(head_word, f"a list of tables, each headed [[{head_word}]]", what))
             return []
+        names = self._names(owner, key)
         kept = []
         for number, raw in enumerate(value, start=1):
-            lead = head(key, number, raw)
             try:
                 kept.append((number, model.model_validate(raw, context=self.context), frozenset[str]()))
             except ValidationError as error:
-                self.problems += problems_of(error, model, lead)
-                if rest := self._sound_rest(model, raw, error):
-                    kept.append((number, *rest))
+                self.problems += problems_of(error, model, head(key, number, raw, names))
+                rest, unread = self._sound_rest(model, raw, error)
+                if rest is not None:
+                    kept.append((number, rest, unread))
         return kept
 
     def _sound_rest(
         self, model: type[Table], raw: object, error: ValidationError
-    ) -> tuple[Table, frozenset[str]] | None:
-        """Read a table without the keys that are wrong, elevations at 0 in their place, where that is possible."""
+    ) -> tuple[Table | None, frozenset[str]]:
+        """Read a table without its wrong keys, where that is possible (elevation 0 for a wrong one)."""
         if not isinstance(raw, Mapping):
-            return None
+            return None, frozenset()
         unread = frozenset(str(plain_keys(keys)[0]) for keys in keys_at_fault(error) if keys)
         rest = {key: value for key, value in raw.items() if key not in unread}
         if model is Platform and "elevation" in unread:
@@ -229,16 +229,16 @@ class _Reader:
         try:
             return model.model_validate(rest, context=self.context), unread
         except ValidationError:
-            return None
+            return None, unread
 
-    def _table(self, model: type[Table], raw: object, lead: str) -> Table | None:
+    def _table(self, model: type[Table], raw: object, lead: str) -> tuple[Table | None, frozenset[str]]:
         if not isinstance(raw, Mapping):
             self.problems.append(Problem(lead, f"a table, [{lead}]", came(raw)))
-            return None
+            return None, frozenset()
         try:
-            return model.model_validate(raw, context=self.context)
+            return model.model_validate(raw, context=self.context), frozenset()
         except ValidationError as error:
             for problem in problems_of(error, model, ""):
                 place = f"{lead}.{problem.place}" if lead else problem.place
                 self.problems.append(Problem(place, problem.expected, problem.came))
-            return None
+            return self._sound_rest(model, raw, error)

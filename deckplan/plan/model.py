@@ -22,7 +22,6 @@ from deckplan.plan.fields import (
     Build,
     Clearance,
     Direction,
-    Expected,
     Gap,
     JoistSize,
     Length,
@@ -37,6 +36,7 @@ from deckplan.plan.fields import (
     Spacing,
     Stretch,
     Tread,
+    WrongValueError,
     YesNo,
 )
 from deckplan.units import Units
@@ -140,7 +140,7 @@ class ElevationRange(Part):
 
 def _right_way_up(wish: ElevationRange) -> ElevationRange:
     if wish.lowest > wish.highest:
-        raise Expected("a range from low to high, { from = lowest, to = highest }")
+        raise WrongValueError("a range from low to high, { from = lowest, to = highest }")
     return wish
 
 
@@ -155,7 +155,7 @@ Elevation = Annotated[
 
 
 class Joists(Part):
-    """Joists: direction "x", "y" or degrees from the x axis; size or "auto"; spacing centre to centre [in]."""
+    """Joists: direction "x", "y" or degrees from the x axis; size or "auto"; spacing on centre [in]."""
 
     direction: Direction = "y"
     size: JoistSize = "auto"
@@ -163,7 +163,7 @@ class Joists(Part):
 
 
 class Boards(Part):
-    """Boards: angle [degrees] from square across the joists, and how many border boards run round the edge."""
+    """Boards: angle [degrees] from square across the joists, how many border boards run round the edge."""
 
     angle: Angle = 0.0
     border: BorderCount = 0
@@ -178,7 +178,7 @@ class Ledger(Part):
 
 
 class BeamLine(Part):
-    """A line of posts with a beam. offset: along the joists from the platform's lowest coordinate there [in]."""
+    """A line of posts with a beam; offset: along the joists from the platform's lowest coordinate [in]."""
 
     kind: Literal["beam"]
     offset: Length

@@ -11,8 +11,8 @@ from pydantic import BaseModel, ValidationError
 from deckplan.errors import Problem
 from deckplan.plan.fields import TAGS
 
-NAMED = {"platform": "platform", "wall": "wall", "door": "door"}
-"""Tables that carry a name, and the word for one of them."""
+NAMED = ("platform", "wall", "door")
+"""Tables that carry a name."""
 
 
 def came(value: object) -> str:
@@ -23,11 +23,23 @@ def came(value: object) -> str:
         text = value if len(value) <= 60 else value[:57] + "..."
         text = text if text.isprintable() else repr(text)[1:-1]
         return text if text[:1].isdigit() or (text[:1] in ("-", "+", ".") and len(text) > 1) else f'"{text}"'
+    text = _as_written(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _as_written(value: object, depth: int = 0) -> str:
+    """Write a list or a table about as it stands in the file."""
+    if depth > 6:
+        return "..."
     if isinstance(value, Mapping):
-        return "a table"
+        inner = ", ".join(f"{key} = {_as_written(item, depth + 1)}" for key, item in list(value.items())[:8])
+        return f"{{ {inner} }}" if inner else "an empty table"
     if isinstance(value, (list, tuple)):
-        return "a list" if value else "an empty list"
-    return str(value)[:60]
+        inner = ", ".join(_as_written(item, depth + 1) for item in value[:8])
+        return f"[{inner}]" if inner or depth else "an empty list"
+    if isinstance(value, str):
+        return f'"{value}"' if value.isprintable() else repr(value)
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
@@ -42,11 +54,11 @@ def listed(words: Iterable[str]) -> str:
     return ", ".join(f'"{word}"' for word in words) or "none"
 
 
-def head(table: str, number: int, raw: object) -> str:
-    """Name one of several tables: `platform "upper"`, or `platform 2` where it has no name."""
-    name = raw.get("name") if isinstance(raw, Mapping) else None
-    if table in NAMED and isinstance(name, str) and name.strip() and len(name) <= 120 and name.isprintable():
-        return f'{NAMED[table]} "{name.strip()}"'
+def head(table: str, number: int, raw: object, names: Sequence[str] = ()) -> str:
+    """Name one of several tables: `platform "upper"`, `platform 2` without a name, both where two share one."""
+    name = text_of(raw.get("name")) if isinstance(raw, Mapping) else ""
+    if table in NAMED and name and len(name) <= 120 and name.isprintable():
+        return f'{table} {number} "{name}"' if names.count(name) > 1 else f'{table} "{name}"'
     return f"{table} {number}"
 
 
@@ -143,7 +155,7 @@ def problems_of(error: ValidationError, model: type[BaseModel], lead: str) -> li
         elif kind == "value_error":
             found.append(Problem(place, str(extra["error"]), came(raw)))
         elif kind == "literal_error":
-            found.append(Problem(place, f"one of {_plain_list(str(extra['expected']))}", came(raw)))
+            found.append(Problem(place, _choices(str(extra["expected"])), came(raw)))
         elif kind in ("union_tag_invalid", "union_tag_not_found"):
             raw_kind = raw.get("kind") if isinstance(raw, Mapping) else None
             found.append(
@@ -162,8 +174,10 @@ def problems_of(error: ValidationError, model: type[BaseModel], lead: str) -> li
     return found
 
 
-def _plain_list(expected: str) -> str:
-    return expected.replace("'", '"').replace(" or ", ", ")
+def _choices(expected: str) -> str:
+    """Write the words that would do; a single one is the format number."""
+    words = expected.replace("'", '"').replace(" or ", ", ")
+    return f"one of {words}" if "," in words else f"{words}, the one that this version reads"
 
 
 def keys_at_fault(error: ValidationError) -> list[tuple[int | str, ...]]:

@@ -37,7 +37,7 @@ TOUCHING = 2.0
 
 @dataclass(frozen=True)
 class Sketch:
-    """The readable parts of a plan, each with its number in the file and the keys of it that could not be read.
+    """The readable parts of a plan, each with its number in the file and its keys that could not be read.
 
     names: of platforms, walls and doors, as typed, also of those that could not be read.
     """
@@ -47,7 +47,7 @@ class Sketch:
     walls: tuple[tuple[int, Wall], ...]
     doors: tuple[tuple[int, Door], ...]
     platforms: tuple[tuple[int, Platform, frozenset[str]], ...]
-    flights: tuple[tuple[int, Flight], ...]
+    flights: tuple[tuple[int, Flight, frozenset[str]], ...]
     platform_names: tuple[str, ...]
     wall_names: tuple[str, ...]
     door_names: tuple[str, ...]
@@ -67,8 +67,8 @@ def every_problem(sketch: Sketch) -> list[Problem]:
         if not unread & {"outline", "joists", "support"}:
             found += _supports(platform, lead, sketch)
     found += _overlaps([p for _, p, unread in sketch.platforms if not unread & {"outline", "elevation"}])
-    for number, flight in sketch.flights:
-        found += _flight(number, flight, sketch)
+    for number, flight, unread in sketch.flights:
+        found += _flight(number, flight, unread, sketch)
     return found
 
 
@@ -276,7 +276,7 @@ def _overlaps(platforms: Sequence[Platform]) -> Iterator[Problem]:
 # -- flights --
 
 
-def _flight(number: int, flight: Flight, sketch: Sketch) -> Iterator[Problem]:
+def _flight(number: int, flight: Flight, unread: frozenset[str], sketch: Sketch) -> Iterator[Problem]:
     lead = f"flight {number}"
     platforms, doors = sketch.platform_names, sketch.door_names
     if flight.upper == flight.lower:
@@ -286,8 +286,10 @@ def _flight(number: int, flight: Flight, sketch: Sketch) -> Iterator[Problem]:
         yield Problem(f"{lead}, from", "the upper level: a platform or a door", '"ground"')
     elif flight.upper not in (*platforms, *doors):
         yield _no_such(f"{lead}, from", "a platform or a door", flight.upper, (*platforms, *doors))
-    else:
+    elif "along" not in unread:
         yield from _along(flight, lead, sketch)
+    else:
+        pass  # the stretch could not be read, which is a problem of its own already
     if flight.lower in doors and flight.lower not in platforms:
         yield Problem(f"{lead}, to", 'the lower level: a platform or "ground"', f'the door "{flight.lower}"')
     elif flight.lower != GROUND and flight.lower not in platforms:
