@@ -40,10 +40,10 @@ class Level:
 class Rise:
     """One flight, split into equal risers.
 
-    index: its place in the plan's flights; along: the stretch of the upper edge that it leaves [in], ordered so that
-    the way down is to the right when looking from its start to its end or not, see `down`; down: unit vector in plan,
-    from the upper edge towards the way down; top, bottom: finished elevations [in], the bottom taken where the
-    flight lands; risers: how many; tread [in]: run of one step.
+    index: its place in the plan's flights; along: the stretch of the upper edge that it leaves [in],
+    ordered so that the way down is to the right when looking from its start to its end or not, see `down`;
+    down: unit vector in plan, from the upper edge towards the way down; top, bottom: finished elevations
+    [in], the bottom taken where the flight lands; risers: how many; tread [in]: run of one step.
     """
 
     index: int
@@ -85,13 +85,26 @@ class Rise:
 
 
 @dataclass(frozen=True, slots=True)
+class Note:
+    """Something that a person should know and no check expresses: "caution", "advice", or "ask" before
+    building.
+    """
+
+    level: Literal["caution", "advice", "ask"]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Levels:
-    """The levels of a deck: every platform's elevation, every flight, the ground, and what the rules say of them."""
+    """The levels of a deck: every platform's elevation, every flight, the ground, and what the rules
+    say of them.
+    """
 
     levels: tuple[Level, ...]
     flights: tuple[Rise, ...]
     ground: Ground
     checks: tuple[Check, ...]
+    notes: tuple[Note, ...] = ()
 
     def elevation(self, platform: str) -> float:
         """Return a platform's finished elevation [in]; raises KeyError for a name it does not know."""
