@@ -1,0 +1,171 @@
+"""Placing texts so that none lies on another: measured on their boxes, with a leader where one has to stand away."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from deckplan.draw.scene import Box, Label, Role, box_of, text_box
+from deckplan.geometry import Line, Point
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A text that wants a place.
+
+    target: the point it names [in]; places: where its middle would best be [in], best first; needed: it must be
+    placed, if need be with a leader; one that is not needed is left out where there is no room.
+    """
+
+    text: str
+    target: Point
+    places: tuple[Point, ...]
+    height: float
+    role: Role
+    mark: str = ""
+    angle: float = 0.0
+    plate: bool = False
+    needed: bool = True
+    urgency: int = 0
+
+
+def round_about(target: Point, text: str, height: float, clear: float, angle: float = 0.0) -> tuple[Point, ...]:
+    """Return eight places [in] for a text round a point, `clear` [in] away from it, the upper right first."""
+    box = text_box(text, target, height, angle)
+    dx, dy = box.width / 2 + clear, box.height / 2 + clear
+    x, y = target
+    turns = ((1, 1), (-1, 1), (1, -1), (-1, -1), (1, 0), (-1, 0), (0, 1), (0, -1))
+    return tuple((x + a * dx, y + b * dy) for a, b in turns)
+
+
+def crosses(line: Line, box: Box) -> bool:
+    """Tell whether a stretch of line passes through a box (Liang and Barsky's clipping).
+
+    >>> crosses(((0, 0), (10, 10)), Box(4, 4, 6, 6)), crosses(((0, 0), (10, 0)), Box(4, 4, 6, 6))
+    (True, False)
+    """
+    (x0, y0), (x1, y1) = line
+    enter, leave = 0.0, 1.0
+    for delta, low, high in ((x1 - x0, box.left - x0, box.right - x0), (y1 - y0, box.bottom - y0, box.top - y0)):
+        if delta == 0:
+            if low >= 0 or high <= 0:
+                return False
+            continue
+        first, second = sorted((low / delta, high / delta))
+        enter, leave = max(enter, first), min(leave, second)
+        if enter >= leave:
+            return False
+    return True
+
+
+@dataclass
+class Ground:
+    """What is already on the sheet: texts (never to be covered), lines of leaders, and solids better left clear."""
+
+    texts: list[Box] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    solids: list[Box] = field(default_factory=list)
+
+    def free(self, box: Box) -> bool:
+        """Tell whether a text may stand in the box."""
+        return not any(box.meets(other) for other in self.texts) and not any(
+            crosses(line, box) for line in self.lines
+        )
+
+    def clear(self, box: Box) -> bool:
+        """Tell whether the box covers no solid either."""
+        return not any(box.meets(other) for other in self.solids)
+
+    def leader_free(self, line: Line) -> bool:
+        """Tell whether a leader may run here: over no text, across no other leader."""
+        return not any(crosses(line, box) for box in self.texts) and not any(
+            _cross(line, other) for other in self.lines
+        )
+
+
+def _cross(a: Line, b: Line) -> bool:
+    def side(p: Point, q: Point, r: Point) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return (
+        side(*a, b[0]) * side(*a, b[1]) < 0 and side(*b, a[0]) * side(*b, a[1]) < 0
+    )
+
+
+def place(wishes: Sequence[Wish], ground: Ground, gap: float) -> tuple[Label, ...]:
+    """Give every text a place, the most urgent first; no two boxes meet.
+
+    ground: what is there already, added to here; gap [in]: clear room between texts. First a wished place that covers
+    no solid, then any wished place, then ever wider rings round the target with a leader.
+    """
+    placed: list[Label] = []
+    for wish in sorted(wishes, key=lambda w: -w.urgency):
+        found = _beside(wish, ground, gap)
+        if found is None and wish.needed:
+            found = _away(wish, ground, gap)
+        if found is not None:
+            placed.append(found)
+            ground.texts.append(found.box.grown(gap / 2))
+            ground.lines += list(zip(found.leader, found.leader[1:], strict=False))
+    return tuple(placed)
+
+
+def _label(wish: Wish, at: Point, leader: tuple[Point, ...] = ()) -> Label:
+    return Label(wish.text, at, wish.height, wish.role, wish.mark, wish.angle, wish.plate, leader)
+
+
+def _beside(wish: Wish, ground: Ground, gap: float) -> Label | None:
+    second = None
+    for at in wish.places:
+        box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
+        if not ground.free(box):
+            continue
+        if ground.clear(box):
+            return _label(wish, at)
+        second = second or at
+    return _label(wish, second) if second else None
+
+
+def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
+    """Search outward ring by ring; the sheet has no edge here, so some ring is free."""
+    size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
+    start = math.hypot(size.width, size.height) / 2 + wish.height
+    fallback = None
+    for ring in range(60):
+        radius = start + ring * wish.height
+        for turn in range(24):
+            angle = math.tau * (turn / 24 + 1 / 16)
+            at = (wish.target[0] + radius * math.cos(angle), wish.target[1] + radius * math.sin(angle))
+            box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
+            if not ground.free(box):
+                continue
+            leader = _leader(box, wish.target)
+            if not ground.leader_free((leader[0], leader[1])):
+                continue
+            if ground.clear(box):
+                return _label(wish, at, leader)
+            fallback = fallback or _label(wish, at, leader)
+        if fallback and ring > 12:
+            return fallback
+    return fallback
+
+
+def _leader(box: Box, target: Point) -> tuple[Point, Point]:
+    """Run a leader from the nearest side's middle or corner of a text's box to the target."""
+    x = min(box.right, max(box.left, target[0]))
+    y = min(box.top, max(box.bottom, target[1]))
+    return ((x, y), target)
+
+
+def overlaps(boxes: Sequence[tuple[str, Box]]) -> list[tuple[str, str]]:
+    """Return every pair of texts whose boxes meet: the test of a drawing."""
+    shrunk = [(text, box.grown(-1e-6)) for text, box in boxes]
+    return [
+        (a, b) for i, (a, first) in enumerate(shrunk) for b, second in shrunk[i + 1 :] if first.meets(second)
+    ]
+
+
+def label_box(label: Label) -> Box:
+    """Return the room of a label with its leader [in]."""
+    return box_of([*label.leader, (label.box.left, label.box.bottom), (label.box.right, label.box.top)])

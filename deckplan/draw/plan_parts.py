@@ -1,0 +1,147 @@
+"""Parts that every plan drawing shares: house, flights, guards, boundary, north."""
+
+from __future__ import annotations
+
+from deckplan.draw.draft import Draft
+from deckplan.draw.labels import round_about
+from deckplan.draw.north import find_north, outward
+from deckplan.draw.scene import Box, Role, box_of
+from deckplan.draw.shapes import inside, shifted
+from deckplan.draw.subject import Subject
+from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
+from deckplan.levels.model import Rise
+from deckplan.plan.model import Plan
+from deckplan.units import format_short
+
+WALL = 6.0
+"""How thick a house wall is drawn [in]; the plan gives its face only."""
+
+
+def clip(a: Point, b: Point, box: Box) -> tuple[Point, Point] | None:
+    """Return the stretch of a line that lies in a box, or None where none does."""
+    enter, leave = 0.0, 1.0
+    for d, low, high in (
+        (b[0] - a[0], box.left - a[0], box.right - a[0]),
+        (b[1] - a[1], box.bottom - a[1], box.top - a[1]),
+    ):
+        if d == 0:
+            if low > 0 or high < 0:
+                return None
+            continue
+        first, second = sorted((low / d, high / d))
+        enter, leave = max(enter, first), min(leave, second)
+    return (along((a, b), enter), along((a, b), leave)) if enter < leave else None
+
+
+def draw_house(draft: Draft, plan: Plan, core: Box) -> None:
+    """Draw house walls near the deck, cut off a little beyond it, and the doors in them."""
+    near = core.grown(3.0 * draft.letter)
+    for index, wall in enumerate(plan.house.walls):
+        ox, oy = outward(plan, index)
+        for stretch in zip(wall.line, wall.line[1:], strict=False):
+            kept = clip(*stretch, near)
+            if kept is None:
+                continue
+            a, b = kept
+            behind = (shifted(b, (ox, oy), -WALL), shifted(a, (ox, oy), -WALL))
+            draft.area((a, b, *behind), Role.WALL)
+        for door in plan.house.doors:
+            stretches = list(zip(wall.line, wall.line[1:], strict=False))
+            nearest = min(stretches, key=lambda s: point_to_line(door.at, s))
+            if point_to_line(door.at, nearest) < WALL and nearest[0] != nearest[1]:
+                along_wall = unit(*nearest)
+                a, b = (shifted(door.at, along_wall, half * door.width / 2) for half in (-1, 1))
+                back = (shifted(b, (ox, oy), -WALL), shifted(a, (ox, oy), -WALL))
+                draft.area((a, b, *back), Role.DOOR)
+                draft.stroke((along((a, back[1]), 0.5), along((b, back[0]), 0.5)), Role.DOOR)
+                text = f"{door.name}, sill {draft.level(door.sill)}"
+                at = shifted(door.at, (ox, oy), -WALL - 0.8 * draft.letter)
+                draft.wish(text, door.at, (at,), Role.NOTE, needed=draft.sheet.full, urgency=6)
+
+
+def flight_corners(rise: Rise) -> tuple[Point, ...]:
+    """Return the corners of a flight in plan [in]; a single riser counts the tread that it steps on."""
+    a, b = rise.along
+    run = max(rise.run, rise.tread)
+    return (a, b, shifted(b, rise.down, run), shifted(a, rise.down, run))
+
+
+def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
+    """Draw every flight that touches one of the platforms: its nosings, an arrow down, its risers in words."""
+    for index, rise in enumerate(study.levels.flights):
+        if not {rise.upper, rise.lower} & names:
+            continue
+        mark = f"S{index + 1}"
+        a, b = rise.along
+        if rise.run > 0:
+            draft.area(flight_corners(rise), Role.STEP, mark)
+        for step in range(rise.risers):
+            out = step * rise.tread
+            draft.stroke((shifted(a, rise.down, out), shifted(b, rise.down, out)), Role.TREAD, mark)
+        head = shifted(middle(rise.along), rise.down, rise.run + 0.5 * rise.tread)
+        tail = shifted(middle(rise.along), rise.down, -0.9 * rise.tread)
+        draft.arrow(tail, head, mark=mark)
+        each = format_short(rise.riser, draft.units)
+        risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
+        text = f"{mark} down\n{risers} of {each}" if draft.sheet.full else f"{mark} ↓{rise.risers}".replace("↓", "down ")
+        corners = flight_corners(rise)
+        draft.ground.solids.append(box_of((tail, head)).grown(0.3 * draft.letter))
+        centre = middle((corners[0], corners[2]))
+        places = [along((middle((corners[1], corners[2])), middle((corners[0], corners[3]))), s) for s in (0.22, 0.78)]
+        box = box_of(corners)
+        reach = max(box.width, box.height) / 2
+        places += round_about(centre, text, draft.letter, 0.3 * draft.letter)
+        places += round_about(centre, text, draft.letter, reach + 0.3 * draft.letter)
+        draft.wish(text, centre, places, Role.NOTE, mark, plate=True, urgency=8)
+
+
+def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:
+    """Draw a row of dots just inside every edge that asks for a guard."""
+    for guard in study.layout.guards:
+        if guard.platform not in names or not guard.required or guard.start == guard.end:
+            continue
+        outline = study.plan.platform(guard.platform).outline
+        dx, dy = unit(guard.start, guard.end)
+        normal = (-dy, dx) if inside(shifted(middle((guard.start, guard.end)), (-dy, dx), 1.0), outline) else (dy, -dx)
+        off = max(3.0, 0.45 * draft.letter)
+        draft.stroke((shifted(guard.start, normal, off), shifted(guard.end, normal, off)), Role.GUARD)
+
+
+def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:
+    """Draw what is to be kept clear of where it passes near the deck, and its setback; else say how far it is."""
+    near = core.grown(7.0 * draft.letter)
+    for boundary in plan.site.boundary:
+        for stretch in zip(boundary.line, boundary.line[1:], strict=False):
+            kept = clip(*stretch, near)
+            if kept is None or distance(*kept) == 0:
+                continue
+            draft.stroke(kept, Role.BOUNDARY)
+            draft.wish(boundary.kind + " line", middle(kept), (), Role.NOTE, needed=draft.sheet.full)
+        if not boundary.setback:
+            continue
+        for a, b in zip(boundary.line, boundary.line[1:], strict=False):
+            if a == b:
+                continue
+            (dx, dy), (cx, cy) = unit(a, b), core.centre
+            side = 1 if (cx - a[0]) * -dy + (cy - a[1]) * dx >= 0 else -1
+            kept = clip(*(shifted(p, (-dy * side, dx * side), boundary.setback) for p in (a, b)), near)
+            if kept is not None and distance(*kept) > 0:
+                draft.stroke(kept, Role.SETBACK)
+
+
+def draw_north(draft: Draft, plan: Plan, core: Box) -> None:
+    """Draw the north arrow at the upper right, outside the drawing."""
+    (dx, dy), true = find_north(plan)
+    h = draft.letter
+    x, y = core.right + 5.5 * h, core.top + 2.0 * h
+    tip, tail = (x + 1.8 * h * dx, y + 1.8 * h * dy), (x - 1.8 * h * dx, y - 1.8 * h * dy)
+    side = (-dy * 0.8 * h, dx * 0.8 * h)
+    draft.area((tip, (x - 1.3 * h * dx + side[0], y - 1.3 * h * dy + side[1]), (x - 0.7 * h * dx, y - 0.7 * h * dy)), Role.NORTH)
+    other = (x - 1.3 * h * dx - side[0], y - 1.3 * h * dy - side[1])
+    draft.stroke((tip, other, (x - 0.7 * h * dx, y - 0.7 * h * dy)), Role.NORTH)
+    draft.stroke((tail, tip), Role.NORTH)
+    text = "N" if true else "plan\nnorth"
+    away = 2.7 * h if true else 3.2 * h
+    draft.fix(text, (x + away * dx, y + away * dy), Role.NORTH, size=1.3 if true else 0.9)
+
+

@@ -1,0 +1,225 @@
+"""The framing plan: every piece of the frame seen from above, of all platforms together or of one."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from deckplan.draw.draft import Draft
+from deckplan.draw.labels import round_about
+from deckplan.draw.plan_parts import draw_boundary, draw_flights, draw_guards, draw_house, draw_north, flight_corners
+from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
+from deckplan.draw.shapes import inside, square, strip
+from deckplan.draw.sheet import A3, TABLOID, Sheet
+from deckplan.draw.subject import Subject, letter
+from deckplan.geometry import Point, along, distance, middle, unit
+from deckplan.layout.model import Kind, Member
+from deckplan.plan.model import Plan, Platform
+from deckplan.units import format_short
+
+ROLES: dict[Kind, Role] = {
+    Kind.JOIST: Role.JOIST,
+    Kind.RIM: Role.RIM,
+    Kind.BEAM: Role.BEAM,
+    Kind.LEDGER: Role.LEDGER,
+    Kind.BLOCKING: Role.BLOCKING,
+    Kind.HEADER: Role.HEADER,
+    Kind.STRINGER: Role.STRINGER,
+    Kind.TREAD: Role.TREAD,
+    Kind.STEP: Role.STEP,
+    Kind.BRACE: Role.BRACE,
+    Kind.BOARD: Role.BOARD,
+    Kind.POST: Role.POST,
+}
+"""The role that a member of each kind plays on a drawing."""
+
+
+def usual_sheet(plan: Plan) -> Sheet:
+    """Return the sheet that people of the plan's system of units print on."""
+    return TABLOID if plan.units == "us" else A3
+
+
+def plan_view(
+    study: Subject,
+    *,
+    platform: str = "",
+    sheet: Sheet | None = None,
+    titled: bool = True,
+    flags: Mapping[str, str] | None = None,
+) -> Scene:
+    """Return the framing plan.
+
+    platform: the name of one platform to draw alone, all of them where it is empty; sheet: the room there is, else
+    the usual one of the plan's units; titled: with title, scale and caution below; flags: marks to be ringed, e.g.
+    what fails, with a short word each.
+
+    Raises KeyError for a platform that the plan does not know.
+    """
+    plan = study.plan
+    shown = plan.platforms if not platform else (plan.platform(platform),)
+    names = {one.name for one in shown}
+    core = _core(study, names)
+    name = "Framing plan" if not platform else f"Framing plan, {letter(plan.platforms.index(shown[0]))} {platform}"
+    draft = Draft(name, plan.name, plan.units, sheet or usual_sheet(plan), core)
+    for one in shown:
+        draft.area(one.outline, Role.SURFACE)
+    draw_house(draft, plan, core)
+    _members(draft, study, names)
+    _supports(draft, study, names)
+    draw_flights(draft, study, names)
+    draw_guards(draft, study, names)
+    draw_boundary(draft, plan, core)
+    _dimensions(draft, study, names, core)
+    draw_north(draft, plan, core)
+    for one in shown:
+        _platform_texts(draft, study, one)
+    if flags:
+        _flags(draft, study, flags)
+    return draft.scene(titled=titled)
+
+
+def _core(study: Subject, names: set[str]) -> Box:
+    """Return the room of what is drawn: outlines, posts with their footings, flights, house walls near by."""
+    boxes = [box_of(one.outline) for one in study.plan.platforms if one.name in names]
+    sizes = {one.mark: one.diameter for one in study.footings}
+    for post in study.layout.posts:
+        if post.platform in names:
+            boxes.append(box_of(square(post.at, max(post.width, sizes.get(post.footing, 0.0)))))
+    for index, rise in enumerate(study.levels.flights):
+        if {rise.upper, rise.lower} & names:
+            boxes.append(box_of(flight_corners(study.levels.flights[index])))
+    if not boxes:
+        return Box(0.0, 0.0, 120.0, 120.0)
+    return joined(boxes)
+
+
+def _members(draft: Draft, study: Subject, names: set[str]) -> None:
+    bottoms = {m.platform: m.bottom for m in study.layout.members if m.kind is Kind.JOIST}
+    for member in study.layout.members:
+        if member.platform not in names and not member.mark.startswith("S"):
+            continue
+        role = ROLES[member.kind]
+        if member.kind is Kind.BEAM and member.top <= bottoms.get(member.platform, -math.inf) + 0.25:
+            role = Role.BEAM_BELOW
+        draft.area(strip(member.line, member.width), role, member.mark)
+        if member.kind in (Kind.BEAM, Kind.LEDGER):
+            _beside(draft, member)
+
+
+def _beside(draft: Draft, member: Member) -> None:
+    """Ask for a beam's or a ledger's mark and size along it."""
+    if member.length == 0:
+        return
+    dx, dy = unit(member.start, member.end)
+    angle = math.degrees(math.atan2(dy, dx))
+    angle = angle - 180 if angle > 90.001 else angle + 180 if angle <= -90 else angle
+    text = f"{member.mark}  {member.size}" + (" ledger" if member.kind is Kind.LEDGER else "")
+    off = member.width / 2 + 0.75 * draft.letter
+    places = []
+    for share in (0.5, 0.38, 0.62, 0.25, 0.75, 0.15, 0.85):
+        x, y = along(member.line, share)
+        places += [(x - dy * off, y + dx * off), (x + dy * off, y - dx * off)]
+    draft.wish(text, middle(member.line), places, Role.MARK, member.mark, angle=round(angle, 6), plate=True, urgency=5)
+
+
+def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
+    sizes = {one.mark: one for one in study.footings}
+    for post in study.layout.posts:
+        if post.platform not in names:
+            continue
+        footing = sizes.get(post.footing)
+        reach = post.width / 2
+        text = post.mark
+        if footing is not None:
+            reach = footing.diameter / 2
+            draft.disc(footing.at, reach, Role.FOOTING, footing.mark)
+            if draft.sheet.full:
+                text += f"\n{footing.mark} {format_short(footing.diameter, draft.units)} dia."
+        draft.area(square(post.at, post.width), Role.POST, post.mark)
+        draft.ground.solids.append(box_of(square(post.at, max(2 * reach, post.width))))
+        places = round_about(post.at, text, draft.letter, reach + 0.2 * draft.letter)
+        near = tuple((x - math.copysign(reach * 0.5, x - post.at[0]), y) for x, y in places[:4])
+        draft.wish(
+            text, post.at, (*near, *places), Role.MARK, post.mark, plate=True, needed=draft.sheet.full, urgency=4
+        )
+
+
+def _dimensions(draft: Draft, study: Subject, names: set[str], core: Box) -> None:
+    """Chains on top and on the left, away from the house: posts and beams, platform edges, overall."""
+    outlines = [one.outline for one in study.plan.platforms if one.name in names]
+    posts = [post.at for post in study.layout.posts if post.platform in names]
+    for axis, edge, side in (("x", core.top, 1), ("y", core.left, -1)):
+        index = 0 if axis == "x" else 1
+        edges = [corner[index] for outline in outlines for corner in outline]
+        if not edges:
+            continue
+        rows = []
+        if draft.sheet.full and posts:
+            rows.append([*(post[index] for post in posts), min(edges), max(edges)])
+        rows += [edges, [min(edges), max(edges)]]
+        distinct = [row for i, row in enumerate(rows) if i + 1 == len(rows) or len(set(row)) > 2]
+        for row, stops in enumerate(distinct):
+            draft.chain(stops, "x" if axis == "x" else "y", row, edge, side)
+
+
+def _platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
+    """Name and finished elevation, then what the joists are, with the arrow across the joists it speaks of."""
+    mark = letter(study.plan.platforms.index(one))
+    name = f"{mark}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
+    box = box_of(one.outline)
+    draft.wish(name, box.centre, _spots(draft, one, name, 1.35), Role.LEVEL, mark, size=1.35, plate=True, urgency=9)
+    joists = study.layout.of(one.name, Kind.JOIST)
+    if not joists:
+        return
+    sizes = list(dict.fromkeys(joist.size for joist in joists))
+    first, last = joists[0].mark, joists[-1].mark
+    said = f"{first} to {last}\n{' and '.join(sizes)} joists at {format_short(one.joists.spacing, draft.units)}"
+    if not draft.sheet.full:
+        said = f"{' and '.join(sizes)} at {format_short(one.joists.spacing, draft.units)}"
+    ends = (_point_on(joists[0], 0.28), _point_on(joists[-1], 0.28))
+    if distance(*ends) > 4 * draft.letter:
+        draft.arrow(*ends, both=True)
+    spots = [along(ends, share) for share in (0.5, 0.35, 0.65, 0.25, 0.75)]
+    fits = [spot for spot in spots if _inside_box(text_box(said, spot, draft.letter), one)]
+    draft.wish(
+        said, along(ends, 0.5), (*fits, *_spots(draft, one, said, 1.0)), Role.NOTE, plate=True,
+        needed=draft.sheet.full, urgency=7,
+    )  # fmt: skip
+
+
+def _point_on(joist: Member, share: float) -> Point:
+    """Return the point at a share of a joist, counted from its lower end whichever way it was laid."""
+    low, high = sorted((joist.start, joist.end), key=lambda p: (round(p[1], 3), round(p[0], 3)))
+    return along((low, high), share)
+
+
+def _inside_box(box: Box, one: Platform) -> bool:
+    corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+    return all(inside(corner, one.outline) for corner in corners)
+
+
+def _spots(draft: Draft, one: Platform, text: str, size: float) -> list[Point]:
+    """Return places inside a platform where a text fits wholly, the middle first."""
+    box = box_of(one.outline)
+    shares = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
+    order = sorted(((a, b) for a in shares for b in shares), key=lambda s: abs(s[0] - 0.5) + abs(s[1] - 0.55))
+    spots = [(box.left + a * box.width, box.bottom + b * box.height) for a, b in order]
+    return [spot for spot in spots if _inside_box(text_box(text, spot, size * draft.letter), one)]
+
+
+def _flags(draft: Draft, study: Subject, flags: Mapping[str, str]) -> None:
+    """Ring what needs a look, in the one accent."""
+    parts = study.layout.by_mark
+    for mark, word in flags.items():
+        part = parts.get(mark)
+        if part is None:
+            continue
+        if isinstance(part, Member):
+            corners = strip(part.line, part.width + 0.5 * draft.letter)
+            at = middle(part.line)
+        else:
+            corners = square(part.at, 1.6 * draft.letter)
+            at = part.at
+        draft.stroke((*corners, corners[0]), Role.FLAG)
+        if word:
+            draft.wish(word, at, round_about(at, word, draft.letter, 0.5 * draft.letter), Role.FLAG, plate=True)
