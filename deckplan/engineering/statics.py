@@ -7,7 +7,7 @@
 
 The three-moment equation gives, for each piece of load alone, the moments over the supports (its influence
 coefficients). Every piece of live load between two supports, or on an overhang, and every point load, is
-there or not: the largest effect is  dead * sum(c) + sum(max(live * c, 0));  the least takes min. No pattern is
+there or not: the largest effect is  dead * sum(c) + sum(max(live * c, 0)); the least takes min. No pattern is
 enumerated.
 
 Source: structural mechanics (three-moment equation); checked against AWC Design Aid 6 and two frame programs.
