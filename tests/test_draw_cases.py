@@ -80,12 +80,16 @@ def plan_of(name: str = "Two terraces", units: str = "us", upper: str = "upper")
                     ],
                 },
             ],
-            "flight": [{"from": upper, "to": "lower", "along": [(216, 48), (216, 120)], "kind": "box", "tread": 14.0}],
+            "flight": [
+                {"from": upper, "to": "lower", "along": [(216, 48), (216, 120)], "kind": "box", "tread": 14.0}
+            ],
         }
     )
 
 
-def member(mark: str, platform: str, kind: Kind, size: str, line: Line, top: float, width: float, depth: float) -> Member:
+def member(
+    mark: str, platform: str, kind: Kind, size: str, line: Line, top: float, width: float, depth: float
+) -> Member:
     return Member(mark, platform, kind, size, *line, top, width, depth, mark)
 
 
@@ -98,7 +102,9 @@ def deck(name: str = "Two terraces", units: str = "us", upper: str = "upper") ->
         parts.append(member(f"A-J{i + 1}", upper, Kind.JOIST, "2x8", ((x, 1.5), (x, 142.5)), 29.0, 1.5, 7.25))
     for i in range(10):
         y = min(24.75 + 16 * i, 167.25)
-        parts.append(member(f"B-J{i + 1}", "lower", Kind.JOIST, "2x8", ((217.5, y), (358.5, y)), 18.5, 1.5, 7.25))
+        parts.append(
+            member(f"B-J{i + 1}", "lower", Kind.JOIST, "2x8", ((217.5, y), (358.5, y)), 18.5, 1.5, 7.25)
+        )
     parts += [
         member("A-L1", upper, Kind.LEDGER, "2x8", ((24, 0.75), (216, 0.75)), 29.0, 1.5, 7.25),
         member("A-R1", upper, Kind.RIM, "2x8", ((24, 143.25), (216, 143.25)), 29.0, 1.5, 7.25),

@@ -1,30 +1,44 @@
-"""A drawing under way: collects pieces and wishes for texts, draws dimensions and the title, gives the scene."""
+"""A drawing under way: collects pieces and wishes for texts, draws dimensions, gives the scene."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Literal
 
 from deckplan.draw.labels import Ground, Wish, place
-from deckplan.draw.letters import height_of, width_of
-from deckplan.draw.scene import Area, Box, Dimension, Disc, Label, Role, Scene, Stroke, box_of, joined, text_box
-from deckplan.draw.sheet import Sheet, choose_scale
+from deckplan.draw.letters import width_of
+from deckplan.draw.scene import (
+    Area,
+    Box,
+    Dimension,
+    Disc,
+    Label,
+    Role,
+    Scene,
+    Shape,
+    Stroke,
+    box_of,
+    joined,
+    text_box,
+)
+from deckplan.draw.sheet import Room, Sheet, choose_scale
+from deckplan.draw.title import draw_title
 from deckplan.geometry import Line, Point
-from deckplan.units import Units, format_length
+from deckplan.plan.model import Plan
+from deckplan.units import format_inches, format_length
 
-CAUTION = "Planning aid. Local code, product instructions and licensed practice decide. Call before you dig."
-
-ROUND, BELOW = 9.0, 9.0
-"""Room kept round the drawing and for the title below it, in letter heights."""
+FIRST_ROW, ROW = 1.6, 2.7
+"""Where the first dimension line runs, and how far the rows lie apart, in letter heights."""
 
 
 class Draft:
-    """A drawing under way. Sizes that belong to paper (letters, ticks) are multiples of `letter` [model in]."""
+    """A drawing under way; what belongs to paper (letters, ticks) is a multiple of `letter` [model in]."""
 
-    def __init__(self, name: str, plan: str, units: Units, sheet: Sheet, core: Box) -> None:
-        self.name, self.plan, self.units, self.sheet, self.core = name, plan, units, sheet, core
-        round_it, below = ROUND * sheet.lettering, BELOW * sheet.lettering
-        self.scale, self.scale_text = choose_scale(core, round_it, below, sheet, units)
+    def __init__(self, name: str, plan: Plan, sheet: Sheet, core: Box, room: Room) -> None:
+        """Begin: core is what is drawn [in], room what is kept free round it [letter heights]."""
+        self.name, self.plan, self.units, self.sheet, self.core = name, plan.name, plan.units, sheet, core
+        self.scale, self.scale_text = choose_scale(core, room, sheet, plan.units)
         self.letter = sheet.lettering * self.scale
         self.strokes: list[Stroke] = []
         self.areas: list[Area] = []
@@ -68,7 +82,9 @@ class Draft:
             Wish(text, target, tuple(places), height, role, mark, angle, plate, needed, urgency)
         )
 
-    def arrow(self, start: Point, end: Point, role: Role = Role.ARROW, mark: str = "", *, both: bool = False) -> None:
+    def arrow(
+        self, start: Point, end: Point, role: Role = Role.ARROW, mark: str = "", *, both: bool = False
+    ) -> None:
         """Draw an arrow [in] with a slim head at its end, or at both ends."""
         self.stroke((start, end), role, mark)
         for tail, tip in ((start, end), (end, start))[: 2 if both else 1]:
@@ -79,19 +95,37 @@ class Draft:
             bx, by = tip[0] - ux * back, tip[1] - uy * back
             self.area((tip, (bx - uy * half, by + ux * half), (bx + uy * half, by - ux * half)), role, mark)
 
-    def chain(self, stops: Sequence[float], axis: Literal["x", "y"], row: int, edge: float, side: int = 1) -> None:
+    def chain(
+        self, stops: Sequence[float], axis: Literal["x", "y"], row: int, edge: float, side: int = 1
+    ) -> None:
         """Draw a chain of dimensions outside the drawing.
 
-        stops [in]: what is measured between, along the axis; row: 0 next to the drawing, then outward; edge [in]:
-        where the drawing ends on that side; side: 1 above or to the right, -1 below or to the left.
+        stops [in]: what is measured between, along the axis; row: 0 next to the drawing, then outward; edge
+        [in]: where the drawing ends on that side; side: 1 above or to the right, -1 below or to the left.
         """
-        away = edge + side * (1.6 + 2.7 * row) * self.letter
+        away = edge + side * (FIRST_ROW + ROW * row) * self.letter
         cleaned = merged(stops, 0.5)
-        for low, high in zip(cleaned, cleaned[1:], strict=False):
-            self.dimension(low, high, axis, away, edge + side * 0.5 * self.letter, side)
+        for low, high in pairwise(cleaned):
+            lean = -1 if low == cleaned[0] else 1 if high == cleaned[-1] else 0
+            self.dimension(low, high, axis, away, edge + side * 0.5 * self.letter, side, lean=lean)
 
-    def dimension(self, low: float, high: float, axis: Literal["x", "y"], away: float, foot: float, side: int) -> None:
-        """Draw one dimension: between two coordinates, its line at `away`, its extensions from `foot` [all in]."""
+    def dimension(
+        self,
+        low: float,
+        high: float,
+        axis: Literal["x", "y"],
+        away: float,
+        foot: float,
+        side: int,
+        *,
+        lean: int = 0,
+    ) -> None:
+        """Draw one dimension: between two coordinates, its line at `away`, its extensions from `foot` [all
+        in].
+
+        lean: where a figure goes that is wider than what it measures, -1 before it, 1 behind it, 0 across the
+        line.
+        """
 
         def turn(along: float, across: float) -> Point:
             return (along, across) if axis == "x" else (across, along)
@@ -99,12 +133,18 @@ class Draft:
         over = side * 0.45 * self.letter
         text = self.figure(high - low)
         angle = 0.0 if axis == "x" else 90.0
-        # Figures stand above a level line and to the left of an upright one, turned to be read from the right.
+        # Figures stand above a level line and to the left of an upright one, turned to be read from the
+        # right.
         up = 0.72 * self.letter * (1 if axis == "x" else -1)
         middle = (low + high) / 2
         spare = 0.5 * (width_of(text, self.letter) + self.letter) + (high - low) / 2
-        tries = [(middle, away + up), (middle, away - up), (middle + spare, away + up), (middle - spare, away + up)]
-        tries += [(middle, away + up * 2.6), (middle, away - up * 2.6)]
+        outside = [(middle + spare * (lean or 1), away + up), (middle - spare * (lean or 1), away + up)]
+        across = [(middle, away - up), (middle, away + up * 2.4), (middle, away - up * 2.4)]
+        narrow = width_of(text, self.letter) > high - low - 0.3 * self.letter
+        if narrow:
+            tries = [*(outside[:1] if lean else across[:1]), *across, *outside, (middle, away + up)]
+        else:
+            tries = [(middle, away + up), *across, *outside]
         at = next((turn(*t) for t in tries if self._figure_free(text, turn(*t), angle)), None)
         if at is None:
             return
@@ -118,8 +158,12 @@ class Draft:
         return self.ground.free(text_box(text, at, self.letter, angle))
 
     def figure(self, length: float) -> str:
-        """Write a length [in] as a figure of a dimension: in metric drawings the unit stands once, in the title."""
+        """Write a length [in] as a figure; in metric drawings the unit stands once, in the title."""
         return format_length(length, self.units).removesuffix(" mm")
+
+    def short(self, length: float) -> str:
+        """Write a size [in] as people say it: inches, or whole millimetres."""
+        return format_inches(length) if self.units == "us" else format_length(length, self.units)
 
     def level(self, elevation: float) -> str:
         """Write an elevation [in] with its sign."""
@@ -128,13 +172,17 @@ class Draft:
         return ("±" if zero else "+" if elevation > 0 else "−") + text
 
     def fix(self, text: str, at: Point, role: Role, *, size: float = 1.0, anchor: float = 0.0) -> Label:
-        """Set a text where it must be; anchor: -1 its left end, 0 its middle, 1 its right end is at the point."""
+        """Set a text where it must be; anchor: -1 its left end, 0 its middle, 1 its right end."""
         height = size * self.letter
         middle = (at[0] - anchor * width_of(text, height) / 2, at[1])
         label = Label(text, middle, height, role)
         self.fixed.append(label)
         self.ground.texts.append(label.box)
         return label
+
+    def shapes(self) -> list[Shape]:
+        """Return what is drawn so far, texts and dimensions apart."""
+        return [*self.strokes, *self.areas, *self.discs]
 
     def settle(self) -> tuple[Label, ...]:
         """Place every wished text; called once, after all dimensions are drawn."""
@@ -145,51 +193,24 @@ class Draft:
     def scene(self, *, titled: bool = True) -> Scene:
         """Finish: place the texts, set the title below where asked, and give the scene."""
         labels = self.settle()
-        pieces = (*self.strokes, *self.areas, *self.discs, *self.dimensions)
-        drawn = joined([piece.box for piece in pieces] + [label.box for label in labels] or [self.core])
+        boxes = [piece.box for piece in self.shapes()]
+        boxes += [dim.box for dim in self.dimensions] + [label.box for label in labels]
+        drawn = joined(boxes or [self.core])
         self.fixed = []
         if titled:
-            self._title(drawn)
+            draw_title(self, drawn)
         return Scene(
-            self.name, self.plan, self.scale, self.scale_text, 0.8 * self.letter, tuple(self.strokes), tuple(self.areas),
-            tuple(self.discs), (*labels, *self.fixed), tuple(self.dimensions),
-        )  # fmt: skip
-
-    def _title(self, drawn: Box) -> None:
-        h = self.letter
-        left, top = drawn.left, drawn.bottom - 1.0 * h
-        note = "lengths in mm" if self.units == "metric" else ""
-        under = " · ".join(part for part in (self.plan, self.scale_text, note) if part)
-        bar = self._bar_length()
-        wide = max(drawn.width, width_of(self.name, 1.7 * h) + bar + 8 * h)
-        self.stroke(((left, top), (left + wide, top)), Role.TITLE)
-        self.fix(self.name, (left, top - 1.5 * h), Role.TITLE, size=1.7, anchor=-1)
-        row = top - 3.3 * h
-        for text in (*wrapped(under, wide - bar - 8 * h, h), *wrapped(CAUTION, wide, 0.9 * h)):
-            size = 0.9 if text in CAUTION else 1.0
-            self.fix(text, (left, row), Role.TITLE, size=size, anchor=-1)
-            row -= height_of(text, h)
-        self._bar((left + wide - bar - 2.5 * h, top - 1.4 * h), bar)
-
-    def _bar_length(self) -> float:
-        foot = 12.0 if self.units == "us" else 1000 / 25.4
-        wanted = 14 * self.letter
-        steps = [n * foot for n in (0.5, 1, 2, 4, 8, 10, 20, 40, 80, 100, 200, 400)]
-        return max([step for step in steps if step <= wanted] or [steps[0]])
-
-    def _bar(self, at: Point, length: float) -> None:
-        """Draw the graphic scale: four parts, black and clear by turns."""
-        (x, y), high = at, 0.45 * self.letter
-        for part in range(4):
-            a, b = x + length * part / 4, x + length * (part + 1) / 4
-            corners = ((a, y), (b, y), (b, y + high), (a, y + high))
-            if part % 2 == 0:
-                self.area(corners, Role.SCALE)
-            else:
-                self.stroke((*corners, corners[0]), Role.SCALE)
-        for share in (0.0, 0.5, 1.0):
-            text = format_length(length * share, self.units).replace("-0\"", "") if share else "0"
-            self.fix(text, (x + length * share, y - 0.8 * self.letter), Role.SCALE, size=0.85)
+            self.name,
+            self.plan,
+            self.scale,
+            self.scale_text,
+            margin=0.8 * self.letter,
+            strokes=tuple(self.strokes),
+            areas=tuple(self.areas),
+            discs=tuple(self.discs),
+            labels=(*labels, *self.fixed),
+            dimensions=tuple(self.dimensions),
+        )
 
 
 def merged(stops: Sequence[float], apart: float) -> list[float]:
@@ -203,15 +224,3 @@ def merged(stops: Sequence[float], apart: float) -> list[float]:
         if not kept or stop - kept[-1] > apart:
             kept.append(stop)
     return kept
-
-
-def wrapped(text: str, width: float, height: float) -> list[str]:
-    """Break a text into lines no wider than `width` [in] where its words allow."""
-    lines: list[str] = []
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width_of(longer, height) <= width:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines

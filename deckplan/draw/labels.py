@@ -1,4 +1,4 @@
-"""Placing texts so that none lies on another: measured on their boxes, with a leader where one has to stand away."""
+"""Placing texts so that none lies on another, with a leader where one has to stand away."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ from deckplan.geometry import Line, Point
 class Wish:
     """A text that wants a place.
 
-    target: the point it names [in]; places: where its middle would best be [in], best first; needed: it must be
-    placed, if need be with a leader; one that is not needed is left out where there is no room.
+    target: the point it names [in]; places: where its middle would best be [in], best first; needed: it must
+    be placed, if need be with a leader; one that is not needed is left out where there is no room.
     """
 
     text: str
@@ -30,7 +30,9 @@ class Wish:
     urgency: int = 0
 
 
-def round_about(target: Point, text: str, height: float, clear: float, angle: float = 0.0) -> tuple[Point, ...]:
+def round_about(
+    target: Point, text: str, height: float, clear: float, angle: float = 0.0
+) -> tuple[Point, ...]:
     """Return eight places [in] for a text round a point, `clear` [in] away from it, the upper right first."""
     box = text_box(text, target, height, angle)
     dx, dy = box.width / 2 + clear, box.height / 2 + clear
@@ -47,7 +49,10 @@ def crosses(line: Line, box: Box) -> bool:
     """
     (x0, y0), (x1, y1) = line
     enter, leave = 0.0, 1.0
-    for delta, low, high in ((x1 - x0, box.left - x0, box.right - x0), (y1 - y0, box.bottom - y0, box.top - y0)):
+    for delta, low, high in (
+        (x1 - x0, box.left - x0, box.right - x0),
+        (y1 - y0, box.bottom - y0, box.top - y0),
+    ):
         if delta == 0:
             if low >= 0 or high <= 0:
                 return False
@@ -61,7 +66,7 @@ def crosses(line: Line, box: Box) -> bool:
 
 @dataclass
 class Ground:
-    """What is already on the sheet: texts (never to be covered), lines of leaders, and solids better left clear."""
+    """What is on the sheet: texts (never to be covered), leaders, and solids better left clear."""
 
     texts: list[Box] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
@@ -88,16 +93,14 @@ def _cross(a: Line, b: Line) -> bool:
     def side(p: Point, q: Point, r: Point) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
-    return (
-        side(*a, b[0]) * side(*a, b[1]) < 0 and side(*b, a[0]) * side(*b, a[1]) < 0
-    )
+    return side(*a, b[0]) * side(*a, b[1]) < 0 and side(*b, a[0]) * side(*b, a[1]) < 0
 
 
 def place(wishes: Sequence[Wish], ground: Ground, gap: float) -> tuple[Label, ...]:
     """Give every text a place, the most urgent first; no two boxes meet.
 
-    ground: what is there already, added to here; gap [in]: clear room between texts. First a wished place that covers
-    no solid, then any wished place, then ever wider rings round the target with a leader.
+    ground: what is there already, added to here; gap [in]: clear room between texts. First a wished place
+    that covers no solid, then any wished place, then ever wider rings round the target with a leader.
     """
     placed: list[Label] = []
     for wish in sorted(wishes, key=lambda w: -w.urgency):

@@ -1,4 +1,4 @@
-"""Which way is north: read from a wall named after the side of the house that it is, else the plan's own north."""
+"""Which way is north: told by a wall named after its side of the house, else the plan's own north."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ def outward(plan: Plan, wall: int) -> Point:
 def find_north(plan: Plan) -> tuple[Point, bool]:
     """Return a unit vector and whether it is true north.
 
-    A wall called "south wall" faces south, so north lies behind it; where no wall's name tells, the plan's y axis is
-    drawn as plan north.
+    A wall called "south wall" faces south, so north lies behind it; where no wall's name tells, the plan's y
+    axis is drawn as plan north.
     """
     for index, wall in enumerate(plan.house.walls):
         found = re.search(r"\b(north|south|east|west)\b", wall.name.lower())

@@ -1,6 +1,7 @@
 """Paint a scene with matplotlib, for notebooks, PNG and PDF: the only module of the package that imports it.
 
-No pyplot and no global state: a bare `Figure`, one collection per role. What comes back shows itself in a notebook.
+No pyplot and no global state: a bare `Figure`, one collection per role. What comes back shows itself in a
+notebook.
 """
 
 from __future__ import annotations
@@ -24,8 +25,17 @@ from deckplan.draw.scene import Area, Box, Disc, Label, Role, Scene, Stroke
 from deckplan.draw.style import INK, PAPER, PENS, Pen, grey
 from deckplan.geometry import Point
 
-_HATCHES = {"": "", "slant": "////", "grain": "\\\\\\\\\\", "cross": "xxxx", "earth": "///...", "speckle": "...."}
-_SETTINGS = {
+_HATCHES = {
+    "": "",
+    "slant": "////",
+    "grain": "\\\\\\\\\\",
+    "cross": "xxxx",
+    "earth": "///...",
+    "speckle": "....",
+}
+_SETTINGS: dict[Any, Any] = {
+    "text.hinting": "none",
+    "text.hinting_factor": 1,
     "hatch.linewidth": 0.35,
     "svg.hashsalt": "deckplan",
     "svg.fonttype": "path",
@@ -74,7 +84,9 @@ class Picture:
         target = Path(path)
         kind = target.suffix.lower().removeprefix(".")
         if kind not in ("png", "svg", "pdf"):
-            raise ValueError(f"a picture is saved as .png, .svg or .pdf, not {target.suffix or 'without an ending'}")
+            raise ValueError(
+                f"a picture is saved as .png, .svg or .pdf, not {target.suffix or 'without an ending'}"
+            )
         target.write_bytes(self._render(kind))
         return target
 
@@ -98,7 +110,7 @@ def paint_on(axes: Axes, scene: Scene, window: Box) -> None:
     axes.set_ylim(window.bottom, window.top)
     axes.set_axis_off()
     for order, role in enumerate(Role):
-        pieces = [p for p in (*scene.areas, *scene.discs, *scene.strokes) if p.role is role]
+        pieces = [piece for piece in scene.shapes if piece.role is role]
         if pieces:
             _paint_role(axes, role, pieces, order)
         if role is Role.LEADER:
@@ -168,8 +180,8 @@ def _text(axes: Axes, label: Label, scale: float, order: float) -> None:
         turn: Callable[..., Affine2D] = Affine2D().rotate_deg_around
         axes.add_patch(
             Rectangle(
-                (box.left, box.bottom), box.width, box.height, facecolor=PAPER, alpha=0.88, linewidth=0, zorder=order,
-                transform=turn(label.at[0], label.at[1], label.angle) + axes.transData,
+                (box.left, box.bottom), box.width, box.height, facecolor=PAPER, alpha=0.88, linewidth=0,
+                zorder=order, transform=turn(label.at[0], label.at[1], label.angle) + axes.transData,
             )
         )  # fmt: skip
     lines = label.text.split("\n")
@@ -180,6 +192,7 @@ def _text(axes: Axes, label: Label, scale: float, order: float) -> None:
         dx, dy = along.transform((0.0, -down))
         pen = PENS[label.role]
         axes.text(
-            label.at[0] + dx, label.at[1] + dy, line, fontsize=size, rotation=label.angle, rotation_mode="anchor",
-            ha="center", va="baseline", color=grey(pen.line) if pen.line else INK, zorder=order + 1, parse_math=False,
+            label.at[0] + dx, label.at[1] + dy, line, fontsize=size, rotation=label.angle,
+            rotation_mode="anchor", ha="center", va="baseline", color=grey(pen.line) if pen.line else INK,
+            zorder=order + 1, parse_math=False,
         )  # fmt: skip

@@ -1,8 +1,8 @@
 """Paint a scene as an SVG string: fast enough to follow a slider, and the same bytes for the same scene.
 
-Every part stands in `<g class="dp-part dp-ROLE" data-mark="A-J1"><title>…</title>…</g>`; roles are nested groups
-that carry the look as attributes, so that several drawings on one page do not disturb each other. Text and plain
-outlines do not catch the pointer. Lengths in the view box are model inches, y downward.
+Every part stands in `<g class="dp-part dp-ROLE" data-mark="A-J1"><title>…</title>…</g>`; roles are nested
+groups that carry the look as attributes, so that several drawings on one page do not disturb each other. Text
+and plain outlines do not catch the pointer. Lengths in the view box are model inches, y downward.
 """
 
 from __future__ import annotations
@@ -47,14 +47,18 @@ def _pattern(name: str, pen: Pen, scale: float) -> str:
     elif pen.hatch == "cross":
         body, turn = f'<path {line} d="M0 {h}H{s}M{h} 0V{s}"/>', ' patternTransform="rotate(-45)"'
     elif pen.hatch == "earth":
-        body = f'<path {line} d="M0 {q}H{h}M0 {h}H{h}M{_number(side * 0.62)} {h}V{s}M{_number(side * 0.85)} {h}V{s}"/>'
+        ticks = f"M{_number(side * 0.62)} {h}V{s}M{_number(side * 0.85)} {h}V{s}"
+        body = f'<path {line} d="M0 {q}H{h}M0 {h}H{h}{ticks}"/>'
         turn = ' patternTransform="rotate(-45)"'
     else:
         dot = _number(0.9 * POINT * scale / 2)
         fill = f'fill="{grey(max(pen.line, 0.3))}"'
-        body = f'<circle cx="{q}" cy="{q}" r="{dot}" {fill}/><circle cx="{_number(side * 0.7)}" cy="{h}" r="{dot}" {fill}/>'
-        body += f'<circle cx="{h}" cy="{_number(side * 0.8)}" r="{dot}" {fill}/>'
-    return f'<pattern id="{name}" width="{s}" height="{s}" patternUnits="userSpaceOnUse"{turn}>{ground}{body}</pattern>'
+        spots = ((0.25, 0.25), (0.7, 0.5), (0.5, 0.8))
+        body = "".join(
+            f'<circle cx="{_number(side * x)}" cy="{_number(side * y)}" r="{dot}" {fill}/>' for x, y in spots
+        )
+    size = f'width="{s}" height="{s}" patternUnits="userSpaceOnUse"'
+    return f'<pattern id="{name}" {size}{turn}>{ground}{body}</pattern>'
 
 
 class _Painter:
@@ -86,7 +90,11 @@ class _Painter:
             stroke = 'stroke="none"'
         dash = ""
         if pen.dash:
-            dash = ' stroke-dasharray="' + " ".join(_number(d * POINT * self.scene.scale) for d in pen.dash) + '"'
+            dash = (
+                ' stroke-dasharray="'
+                + " ".join(_number(d * POINT * self.scene.scale) for d in pen.dash)
+                + '"'
+            )
         return f'fill="{fill}" {stroke}{dash} stroke-linejoin="round"'
 
     def part(self, role: Role, mark: str, inner: str) -> str:
@@ -115,17 +123,15 @@ class _Painter:
         if label.plate:
             wide, high = width_of(label.text, label.height), height_of(label.text, label.height)
             plate = (
-                f'<rect x="{_number(float(x) - wide / 2)}" y="{_number(float(y) - high / 2)}" width="{_number(wide)}" '
-                f'height="{_number(high)}" fill="{PAPER}" fill-opacity="0.88"{turn}/>'
+                f'<rect x="{_number(float(x) - wide / 2)}" y="{_number(float(y) - high / 2)}" '
+                f'width="{_number(wide)}" height="{_number(high)}" fill="{PAPER}" fill-opacity="0.88"{turn}/>'
             )
-        fill = grey(PENS[label.role].line)
+        look = f'font-size="{_number(label.height)}" fill="{grey(PENS[label.role].line)}"{turn}'
         out = [plate]
         for index, line in enumerate(lines):
             # Baseline: capitals are 0.73 of the letter height, so half of that below the middle of the line.
             base = float(y) + ((index - (len(lines) - 1) / 2) * LINE + 0.365) * label.height
-            out.append(
-                f'<text x="{x}" y="{_number(base)}" font-size="{_number(label.height)}" fill="{fill}"{turn}>{_clean(line)}</text>'
-            )
+            out.append(f'<text x="{x}" y="{_number(base)}" {look}>{_clean(line)}</text>')
         return "".join(out)
 
     def leaders(self) -> str:
@@ -145,18 +151,19 @@ def paint_svg(
 ) -> str:
     """Return the scene as an SVG document.
 
-    describe: gives the hover text of a mark, else the mark itself; true_size: width and height are those on paper,
-    else the drawing fills what it stands in; prefix: leads the names of the hatches, wanted where several drawings
-    of different scale stand on one page.
+    describe: gives the hover text of a mark, else the mark itself; true_size: width and height are those on
+    paper, else the drawing fills what it stands in; prefix: leads the names of the hatches, wanted where
+    several drawings of different scale stand on one page.
     """
     painter = _Painter(scene, describe, f"{prefix}{_number(scene.scale).replace('.', '-')}-")
     by_role: dict[Role, list[str]] = {}
-    for piece in (*scene.areas, *scene.discs, *scene.strokes):
+    for piece in scene.shapes:
         by_role.setdefault(piece.role, []).append(painter.part(piece.role, piece.mark, painter.shape(piece)))
     wide, high = _number(scene.box.width), _number(scene.box.height)
     size = 'width="100%"'
     if true_size:
-        size = f'width="{_number(scene.box.width / scene.scale)}in" height="{_number(scene.box.height / scene.scale)}in"'
+        paper = (scene.box.width / scene.scale, scene.box.height / scene.scale)
+        size = f'width="{_number(paper[0])}in" height="{_number(paper[1])}in"'
     patterns = "".join(
         _pattern(f"{painter.prefix}{PENS[role].hatch}-{_ROLES.index(role)}", PENS[role], scene.scale)
         for role in _ROLES
@@ -179,5 +186,7 @@ def paint_svg(
             pass  # an ordinary role, painted below
         if role in by_role:
             out.append(f'<g class="dp-role" {painter.look(role)}>{"".join(by_role[role])}</g>')
-    out.append('<g class="dp-texts" pointer-events="none">' + "".join(map(painter.text, scene.labels)) + "</g></svg>")
+    out.append(
+        '<g class="dp-texts" pointer-events="none">' + "".join(map(painter.text, scene.labels)) + "</g></svg>"
+    )
     return "".join(out)

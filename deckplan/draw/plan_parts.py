@@ -67,7 +67,7 @@ def flight_corners(rise: Rise) -> tuple[Point, ...]:
 
 
 def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
-    """Draw every flight that touches one of the platforms: its nosings, an arrow down, its risers in words."""
+    """Draw every flight at one of the platforms: its nosings, an arrow down, its risers in words."""
     for index, rise in enumerate(study.levels.flights):
         if not {rise.upper, rise.lower} & names:
             continue
@@ -83,11 +83,14 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         draft.arrow(tail, head, mark=mark)
         each = format_short(rise.riser, draft.units)
         risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-        text = f"{mark} down\n{risers} of {each}" if draft.sheet.full else f"{mark} ↓{rise.risers}".replace("↓", "down ")
+        text = f"{mark} down\n{risers} of {each}" if draft.sheet.full else f"{mark} {risers}"
         corners = flight_corners(rise)
         draft.ground.solids.append(box_of((tail, head)).grown(0.3 * draft.letter))
         centre = middle((corners[0], corners[2]))
-        places = [along((middle((corners[1], corners[2])), middle((corners[0], corners[3]))), s) for s in (0.22, 0.78)]
+        places = [
+            along((middle((corners[1], corners[2])), middle((corners[0], corners[3]))), s)
+            for s in (0.22, 0.78)
+        ]
         box = box_of(corners)
         reach = max(box.width, box.height) / 2
         places += round_about(centre, text, draft.letter, 0.3 * draft.letter)
@@ -102,13 +105,17 @@ def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:
             continue
         outline = study.plan.platform(guard.platform).outline
         dx, dy = unit(guard.start, guard.end)
-        normal = (-dy, dx) if inside(shifted(middle((guard.start, guard.end)), (-dy, dx), 1.0), outline) else (dy, -dx)
+        normal = (
+            (-dy, dx)
+            if inside(shifted(middle((guard.start, guard.end)), (-dy, dx), 1.0), outline)
+            else (dy, -dx)
+        )
         off = max(3.0, 0.45 * draft.letter)
         draft.stroke((shifted(guard.start, normal, off), shifted(guard.end, normal, off)), Role.GUARD)
 
 
 def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:
-    """Draw what is to be kept clear of where it passes near the deck, and its setback; else say how far it is."""
+    """Draw the lines to be kept clear of, with their setback, where they pass near the deck."""
     near = core.grown(7.0 * draft.letter)
     for boundary in plan.site.boundary:
         for stretch in zip(boundary.line, boundary.line[1:], strict=False):
@@ -124,24 +131,27 @@ def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:
                 continue
             (dx, dy), (cx, cy) = unit(a, b), core.centre
             side = 1 if (cx - a[0]) * -dy + (cy - a[1]) * dx >= 0 else -1
-            kept = clip(*(shifted(p, (-dy * side, dx * side), boundary.setback) for p in (a, b)), near)
+            moved = [shifted(p, (-dy * side, dx * side), boundary.setback) for p in (a, b)]
+            kept = clip(moved[0], moved[1], near)
             if kept is not None and distance(*kept) > 0:
                 draft.stroke(kept, Role.SETBACK)
 
 
 def draw_north(draft: Draft, plan: Plan, core: Box) -> None:
-    """Draw the north arrow at the upper right, outside the drawing."""
+    """Draw the north arrow in the corner between the two chains of dimensions."""
     (dx, dy), true = find_north(plan)
     h = draft.letter
-    x, y = core.right + 5.5 * h, core.top + 2.0 * h
+    x, y = core.left - 3.4 * h - 0.9 * h * dx, core.top + 3.2 * h - 0.9 * h * dy
     tip, tail = (x + 1.8 * h * dx, y + 1.8 * h * dy), (x - 1.8 * h * dx, y - 1.8 * h * dy)
     side = (-dy * 0.8 * h, dx * 0.8 * h)
-    draft.area((tip, (x - 1.3 * h * dx + side[0], y - 1.3 * h * dy + side[1]), (x - 0.7 * h * dx, y - 0.7 * h * dy)), Role.NORTH)
+    draft.area(
+        (tip, (x - 1.3 * h * dx + side[0], y - 1.3 * h * dy + side[1]), (x - 0.7 * h * dx, y - 0.7 * h * dy)),
+        Role.NORTH,
+    )
     other = (x - 1.3 * h * dx - side[0], y - 1.3 * h * dy - side[1])
     draft.stroke((tip, other, (x - 0.7 * h * dx, y - 0.7 * h * dy)), Role.NORTH)
     draft.stroke((tail, tip), Role.NORTH)
+    draft.ground.texts.append(Box(x - 1.8 * h, y - 1.8 * h, x + 1.8 * h, y + 1.8 * h))
     text = "N" if true else "plan\nnorth"
     away = 2.7 * h if true else 3.2 * h
     draft.fix(text, (x + away * dx, y + away * dy), Role.NORTH, size=1.3 if true else 0.9)
-
-

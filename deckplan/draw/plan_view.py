@@ -5,17 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from deckplan.draw.draft import Draft
+from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.plan_parts import draw_boundary, draw_flights, draw_guards, draw_house, draw_north, flight_corners
+from deckplan.draw.plan_parts import (
+    draw_boundary,
+    draw_flights,
+    draw_guards,
+    draw_house,
+    draw_north,
+    flight_corners,
+)
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, square, strip
-from deckplan.draw.sheet import A3, TABLOID, Sheet
+from deckplan.draw.sheet import A3, TABLOID, Room, Sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, unit
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.model import Plan, Platform
-from deckplan.units import format_short
 
 ROLES: dict[Kind, Role] = {
     Kind.JOIST: Role.JOIST,
@@ -49,9 +55,9 @@ def plan_view(
 ) -> Scene:
     """Return the framing plan.
 
-    platform: the name of one platform to draw alone, all of them where it is empty; sheet: the room there is, else
-    the usual one of the plan's units; titled: with title, scale and caution below; flags: marks to be ringed, e.g.
-    what fails, with a short word each.
+    platform: the name of one platform to draw alone, all of them where it is empty; sheet: the room there is,
+    else the usual one of the plan's units; titled: with title, scale and caution below; flags: marks to be
+    ringed, e.g. what fails, with a short word each.
 
     Raises KeyError for a platform that the plan does not know.
     """
@@ -59,10 +65,18 @@ def plan_view(
     shown = plan.platforms if not platform else (plan.platform(platform),)
     names = {one.name for one in shown}
     core = _core(study, names)
-    name = "Framing plan" if not platform else f"Framing plan, {letter(plan.platforms.index(shown[0]))} {platform}"
-    draft = Draft(name, plan.name, plan.units, sheet or usual_sheet(plan), core)
+    name = (
+        "Framing plan"
+        if not platform
+        else f"Framing plan, {letter(plan.platforms.index(shown[0]))} {platform}"
+    )
+    paper = sheet or usual_sheet(plan)
+    rows = 3 if paper.full else 2
+    beside = FIRST_ROW + ROW * (rows - 1) + 2.0
+    draft = Draft(name, plan, paper, core, Room(beside, 2.5, beside, 9.0 if titled else 4.0))
     for one in shown:
         draft.area(one.outline, Role.SURFACE)
+    draw_north(draft, plan, core)
     draw_house(draft, plan, core)
     _members(draft, study, names)
     _supports(draft, study, names)
@@ -70,7 +84,6 @@ def plan_view(
     draw_guards(draft, study, names)
     draw_boundary(draft, plan, core)
     _dimensions(draft, study, names, core)
-    draw_north(draft, plan, core)
     for one in shown:
         _platform_texts(draft, study, one)
     if flags:
@@ -82,9 +95,11 @@ def _core(study: Subject, names: set[str]) -> Box:
     """Return the room of what is drawn: outlines, posts with their footings, flights, house walls near by."""
     boxes = [box_of(one.outline) for one in study.plan.platforms if one.name in names]
     sizes = {one.mark: one.diameter for one in study.footings}
-    for post in study.layout.posts:
-        if post.platform in names:
-            boxes.append(box_of(square(post.at, max(post.width, sizes.get(post.footing, 0.0)))))
+    boxes += [
+        box_of(square(post.at, max(post.width, sizes.get(post.footing, 0.0))))
+        for post in study.layout.posts
+        if post.platform in names
+    ]
     for index, rise in enumerate(study.levels.flights):
         if {rise.upper, rise.lower} & names:
             boxes.append(box_of(flight_corners(study.levels.flights[index])))
@@ -119,7 +134,16 @@ def _beside(draft: Draft, member: Member) -> None:
     for share in (0.5, 0.38, 0.62, 0.25, 0.75, 0.15, 0.85):
         x, y = along(member.line, share)
         places += [(x - dy * off, y + dx * off), (x + dy * off, y - dx * off)]
-    draft.wish(text, middle(member.line), places, Role.MARK, member.mark, angle=round(angle, 6), plate=True, urgency=5)
+    draft.wish(
+        text,
+        middle(member.line),
+        places,
+        Role.MARK,
+        member.mark,
+        angle=round(angle, 6),
+        plate=True,
+        urgency=5,
+    )
 
 
 def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
@@ -134,14 +158,17 @@ def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
             reach = footing.diameter / 2
             draft.disc(footing.at, reach, Role.FOOTING, footing.mark)
             if draft.sheet.full:
-                text += f"\n{footing.mark} {format_short(footing.diameter, draft.units)} dia."
+                text += f"\n{footing.mark} {draft.short(footing.diameter)} dia."
         draft.area(square(post.at, post.width), Role.POST, post.mark)
         draft.ground.solids.append(box_of(square(post.at, max(2 * reach, post.width))))
+        if not draft.sheet.full:
+            continue
         places = round_about(post.at, text, draft.letter, reach + 0.2 * draft.letter)
         near = tuple((x - math.copysign(reach * 0.5, x - post.at[0]), y) for x, y in places[:4])
-        draft.wish(
-            text, post.at, (*near, *places), Role.MARK, post.mark, plate=True, needed=draft.sheet.full, urgency=4
-        )
+        # A mark reads best over the platform that the post carries, not out among the dimensions.
+        one = study.plan.platform(post.platform)
+        best = sorted((*near, *places), key=lambda at: not _inside_box(text_box(text, at, draft.letter), one))
+        draft.wish(text, post.at, best, Role.MARK, post.mark, plate=True, urgency=4)
 
 
 def _dimensions(draft: Draft, study: Subject, names: set[str], core: Box) -> None:
@@ -163,19 +190,21 @@ def _dimensions(draft: Draft, study: Subject, names: set[str], core: Box) -> Non
 
 
 def _platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
-    """Name and finished elevation, then what the joists are, with the arrow across the joists it speaks of."""
+    """Write name and finished elevation, then what the joists are, with an arrow across them."""
     mark = letter(study.plan.platforms.index(one))
     name = f"{mark}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
     box = box_of(one.outline)
-    draft.wish(name, box.centre, _spots(draft, one, name, 1.35), Role.LEVEL, mark, size=1.35, plate=True, urgency=9)
+    draft.wish(
+        name, box.centre, _spots(draft, one, name, 1.35), Role.LEVEL, mark, size=1.35, plate=True, urgency=9
+    )
     joists = study.layout.of(one.name, Kind.JOIST)
     if not joists:
         return
     sizes = list(dict.fromkeys(joist.size for joist in joists))
     first, last = joists[0].mark, joists[-1].mark
-    said = f"{first} to {last}\n{' and '.join(sizes)} joists at {format_short(one.joists.spacing, draft.units)}"
+    said = f"{first} to {last}\n{' and '.join(sizes)} joists at {draft.short(one.joists.spacing)}"
     if not draft.sheet.full:
-        said = f"{' and '.join(sizes)} at {format_short(one.joists.spacing, draft.units)}"
+        said = f"{' and '.join(sizes)} at {draft.short(one.joists.spacing)}"
     ends = (_point_on(joists[0], 0.28), _point_on(joists[-1], 0.28))
     if distance(*ends) > 4 * draft.letter:
         draft.arrow(*ends, both=True)
@@ -222,4 +251,6 @@ def _flags(draft: Draft, study: Subject, flags: Mapping[str, str]) -> None:
             at = part.at
         draft.stroke((*corners, corners[0]), Role.FLAG)
         if word:
-            draft.wish(word, at, round_about(at, word, draft.letter, 0.5 * draft.letter), Role.FLAG, plate=True)
+            draft.wish(
+                word, at, round_about(at, word, draft.letter, 0.5 * draft.letter), Role.FLAG, plate=True
+            )

@@ -1,8 +1,8 @@
 """A scene: what a drawing shows, in model inches, before anything decides how it looks.
 
-Views make scenes, painters turn them into pictures. Each piece has a role (what it is to the reader) and, where it
-stands for a part of the deck, that part's mark. Letters and boxes are in model inches too: a letter that is 0.1 in
-high on paper is 4.8 in high in a scene drawn at 1/4 in = 1 ft.
+Views make scenes, painters turn them into pictures. Each piece has a role (what it is to the reader) and,
+where it stands for a part of the deck, that part's mark. Letters and boxes are in model inches too: a letter
+that is 0.1 in high on paper is 4.8 in high in a scene drawn at 1/4 in = 1 ft.
 """
 
 from __future__ import annotations
@@ -172,10 +172,11 @@ class Disc:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Text, its middle at a point [in], letters `height` [in] high, turned counter-clockwise by `angle` [degrees].
+    """Text, its middle at a point [in], letters `height` [in] high, turned counter-clockwise by `angle`
+    [degrees].
 
-    leader: a line from the text to what it names, empty where the text stands beside it; plate: the ground behind
-    the letters is cleared.
+    leader: a line from the text to what it names, empty where the text stands beside it; plate: the ground
+    behind the letters is cleared.
     """
 
     text: str
@@ -232,12 +233,18 @@ class Dimension:
         return joined((box_of(points), self.label.box))
 
 
-Piece = Stroke | Area | Disc | Label | Dimension
+Shape = Area | Disc | Stroke
+Piece = Shape | Dimension | Label
+
+
+def role_of(piece: Piece) -> Role:
+    """Return what a piece is to the reader."""
+    return Role.DIMENSION if isinstance(piece, Dimension) else piece.role
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A whole drawing. scale: model inches to one inch of paper; margin [in]: clear ground round the drawing."""
+    """A whole drawing. scale: model inches to one inch of paper; margin [in]: clear ground round it."""
 
     name: str
     plan: str
@@ -250,9 +257,16 @@ class Scene:
     labels: tuple[Label, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
 
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """Every area, disc and stroke."""
+        return (*self.areas, *self.discs, *self.strokes)
+
     def pieces(self) -> Iterator[Piece]:
-        """Give every piece, areas first."""
-        yield from (*self.areas, *self.discs, *self.strokes, *self.dimensions, *self.labels)
+        """Give every piece, shapes first."""
+        yield from self.shapes
+        yield from self.dimensions
+        yield from self.labels
 
     @cached_property
     def box(self) -> Box:
@@ -269,20 +283,22 @@ class Scene:
 
     def marks(self) -> tuple[str, ...]:
         """Return the marks of every part shown, each once, in order."""
-        shown = [piece.mark for piece in (*self.areas, *self.discs, *self.strokes) if piece.mark]
+        shown = [piece.mark for piece in self.shapes if piece.mark]
         return tuple(dict.fromkeys(shown))
 
     def of(self, *roles: Role) -> tuple[Piece, ...]:
         """Return the pieces of the given roles."""
-        return tuple(p for p in self.pieces() if (Role.DIMENSION if isinstance(p, Dimension) else p.role) in roles)
+        return tuple(piece for piece in self.pieces() if role_of(piece) in roles)
 
     def summary(self) -> str:
         """Say in plain lines what the drawing shows: counts by role, figures of the dimensions, texts."""
-        counts: Counter[Role] = Counter(piece.role for piece in (*self.areas, *self.discs, *self.strokes))
+        counts: Counter[Role] = Counter(piece.role for piece in self.shapes)
         lines = [f"{self.name}, {self.scale_text}"]
         lines += [f"  {role}: {counts[role]}" for role in Role if counts[role]]
         figures = Counter(dimension.label.text for dimension in self.dimensions)
         listed = ", ".join(text + (f" (x{n})" if n > 1 else "") for text, n in figures.items())
         lines.append(f"  dimensions: {listed or 'none'}")
-        lines += ["  " + label.text.replace("\n", " / ") for label in self.labels if label.role is not Role.TITLE]
+        lines += [
+            "  " + label.text.replace("\n", " / ") for label in self.labels if label.role is not Role.TITLE
+        ]
         return "\n".join(lines)

@@ -12,9 +12,9 @@ from deckplan.units import Units
 class Sheet:
     """The room for one drawing.
 
-    width, height [in of paper]: the most that it may take; lettering [in of paper]: height of ordinary letters;
-    to_scale: one of the usual scales is taken, else the drawing fills the room; full: every dimension and every
-    mark is wanted, else only those that matter on a small screen.
+    width, height [in of paper]: the most that it may take; lettering [in of paper]: height of ordinary
+    letters; to_scale: one of the usual scales is taken, else the drawing fills the room; full: every
+    dimension and every mark is wanted, else only those that matter on a small screen.
     """
 
     name: str
@@ -33,7 +33,8 @@ SCREEN = Sheet("screen", 9.5, 7.5, 0.125, to_scale=False)
 WALL_SCREEN = Sheet("projector", 8.0, 5.0, 0.14, to_scale=False, full=False)
 PHONE = Sheet("phone", 4.2, 6.5, 0.115, to_scale=False, full=False)
 
-# Model inches to an inch of paper, as drawn in the trade (common practice): 1 in, 3/4, 1/2 ... = 1 ft, then engineers'.
+# Model inches to an inch of paper, as drawn in the trade (common practice): 1 in, 3/4, 1/2 ... = 1 ft, then
+# engineers'.
 US_SCALES: tuple[tuple[float, str], ...] = (
     (4.0, "3 in = 1 ft"), (8.0, "1 1/2 in = 1 ft"), (12.0, "1 in = 1 ft"), (16.0, "3/4 in = 1 ft"),
     (24.0, "1/2 in = 1 ft"), (32.0, "3/8 in = 1 ft"), (48.0, "1/4 in = 1 ft"), (64.0, "3/16 in = 1 ft"),
@@ -46,15 +47,26 @@ METRIC_SCALES: tuple[tuple[float, str], ...] = tuple(
 )
 
 
-def choose_scale(box: Box, round_it: float, below: float, sheet: Sheet, units: Units) -> tuple[float, str]:
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Room kept free round what is drawn, in letter heights: for dimensions, texts and the title below."""
+
+    left: float = 4.0
+    right: float = 4.0
+    above: float = 4.0
+    below: float = 9.0
+
+
+def choose_scale(box: Box, room: Room, sheet: Sheet, units: Units) -> tuple[float, str]:
     """Return a scale [model inches to an inch of paper] and its name, the largest that fits.
 
-    box [in]: what is drawn; round_it, below [in of paper]: room for dimensions round it and for the title below.
+    box [in]: what is drawn; room: what else has to go round it.
 
-    >>> choose_scale(Box(0, 0, 480, 240), 1.0, 1.0, TABLOID, "us")
+    >>> choose_scale(Box(0, 0, 480, 240), Room(), TABLOID, "us")
     (48.0, 'Scale 1/4 in = 1 ft')
     """
-    wide, high = sheet.width - 2 * round_it, sheet.height - 2 * round_it - below
+    wide = sheet.width - (room.left + room.right) * sheet.lettering
+    high = sheet.height - (room.above + room.below) * sheet.lettering
     least = max(box.width / wide, box.height / high, 1e-3)
     if sheet.to_scale:
         scales = US_SCALES if units == "us" else METRIC_SCALES

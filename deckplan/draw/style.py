@@ -1,7 +1,9 @@
-"""How each role looks: line weight, dash, grey, hatch. Every role reads without colour; colour is a second voice.
+"""How each role looks: line weight, dash, grey, hatch. Every role reads without colour; colour is a second
+voice.
 
-Weights and dashes are points on paper (1/72 in). Greys run from 0 (black) to 1 (paper). The look is our own: a quiet
-ground, wood in warm greys by strength of duty (joist light, beam dark), cut wood with a grain hatch, one accent.
+Weights and dashes are points on paper (1/72 in). Greys run from 0 (black) to 1 (paper). The look is our own:
+a quiet ground, wood in warm greys by strength of duty (joist light, beam dark), cut wood with a grain hatch,
+one accent.
 """
 
 from __future__ import annotations
@@ -24,9 +26,9 @@ POINT = 1 / 72
 class Pen:
     """The look of one role.
 
-    weight [points], 0 for no line; line, fill: grey 0 to 1, fill below 0 never, `filled` tells whether there is one;
-    dash [points]: on, off, ...; tint: a colour that replaces the grey of the line on a screen, of the same
-    darkness.
+    weight [points], 0 for no line; line, fill: grey 0 to 1, fill below 0 never, `filled` tells whether there
+    is one; dash [points]: on, off, ...; tint: a colour that replaces the grey of the line on a screen, of the
+    same darkness.
     """
 
     weight: float

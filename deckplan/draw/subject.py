@@ -1,4 +1,4 @@
-"""What a view needs to know of a study: the smallest part of it, so that a scene can be made from a hand-built frame."""
+"""What a view needs to know of a study, so that a scene can also be made from a frame set out by hand."""
 
 from __future__ import annotations
 

@@ -1,0 +1,67 @@
+"""The line under every drawing: its name, the plan, the scale in words and as a bar, the caution."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from deckplan.draw.letters import height_of, width_of
+from deckplan.draw.scene import Box, Role
+from deckplan.geometry import Point
+from deckplan.units import format_length
+
+if TYPE_CHECKING:
+    from deckplan.draw.draft import Draft
+
+CAUTION = "Planning aid. Local code, product instructions and licensed practice decide. Call before you dig."
+
+
+def draw_title(draft: Draft, drawn: Box) -> None:
+    """Set name, plan, scale and caution under what is drawn, with the graphic scale at the right."""
+    h = draft.letter
+    left, top = drawn.left, drawn.bottom - 1.0 * h
+    note = "lengths in mm" if draft.units == "metric" else ""
+    under = " · ".join(part for part in (draft.plan, draft.scale_text, note) if part)
+    bar = _bar_length(draft)
+    wide = max(drawn.width, width_of(draft.name, 1.7 * h) + bar + 8 * h)
+    draft.stroke(((left, top), (left + wide, top)), Role.TITLE)
+    draft.fix(draft.name, (left, top - 1.5 * h), Role.TITLE, size=1.7, anchor=-1)
+    row = top - 3.3 * h
+    for text in (*wrapped(under, wide - bar - 8 * h, h), *wrapped(CAUTION, wide, 0.9 * h)):
+        size = 0.9 if text in CAUTION else 1.0
+        draft.fix(text, (left, row), Role.TITLE, size=size, anchor=-1)
+        row -= height_of(text, h)
+    _bar(draft, (left + wide - bar - 2.5 * h, top - 1.4 * h), bar)
+
+
+def _bar_length(draft: Draft) -> float:
+    foot = 12.0 if draft.units == "us" else 1000 / 25.4
+    wanted = 14 * draft.letter
+    steps = [n * foot for n in (0.5, 1, 2, 4, 8, 10, 20, 40, 80, 100, 200, 400)]
+    return max([step for step in steps if step <= wanted] or [steps[0]])
+
+
+def _bar(draft: Draft, at: Point, length: float) -> None:
+    """Draw the graphic scale: four parts, black and clear by turns."""
+    (x, y), high = at, 0.45 * draft.letter
+    for part in range(4):
+        a, b = x + length * part / 4, x + length * (part + 1) / 4
+        corners = ((a, y), (b, y), (b, y + high), (a, y + high))
+        if part % 2 == 0:
+            draft.area(corners, Role.SCALE)
+        else:
+            draft.stroke((*corners, corners[0]), Role.SCALE)
+    for share in (0.0, 0.5, 1.0):
+        text = format_length(length * share, draft.units).replace('-0"', "") if share else "0"
+        draft.fix(text, (x + length * share, y - 0.8 * draft.letter), Role.SCALE, size=0.85)
+
+
+def wrapped(text: str, width: float, height: float) -> list[str]:
+    """Break a text into lines no wider than `width` [in] where its words allow."""
+    lines: list[str] = []
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width_of(longer, height) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
