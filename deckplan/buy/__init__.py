@@ -1,1 +1,1 @@
-"""What to buy: takeoff, cutting, prices."""
+"""What to buy: lumber, boards, concrete, connectors, screws, each line with what it was counted from."""
