@@ -1,26 +1,20 @@
-"""Reading a plan file: every problem of it at once, each with its place, or a whole plan."""
+"""The plan file: reading it with every problem at once, saving it so that the user's comments survive."""
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import BaseModel, ValidationError
+from typing import TYPE_CHECKING, Any
 
 from deckplan.errors import InputError, Problem
-from deckplan.plan.model import Door, Flight, House, Materials, Plan, Platform, Site, Wall
-from deckplan.plan.problems import came, head, keys_at_fault, plain_keys, problems_of, text_of, unknown_key
-from deckplan.plan.sense import Sketch, every_problem
+from deckplan.plan.disk import read_text, replace_file
+from deckplan.plan.model import Plan
+from deckplan.plan.tables import plan_from_data
 
-MOST_BYTES = 4_000_000
-"""No plan that a person typed is longer; a wrong file often is."""
-
-Table = TypeVar("Table", bound=BaseModel)
-Context = dict[str, bool]
-
-TOP = ("format", "name", "rules", "units", "site", "house", "materials", "platform", "flight")
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
 
 
 def read_plan(path: str | Path) -> Plan:
@@ -31,28 +25,6 @@ def read_plan(path: str | Path) -> Plan:
     """
     path = Path(path)
     return parse_plan(read_text(path), str(path))
-
-
-def read_text(path: Path) -> str:
-    """Read a file as text; raises InputError where it is missing, a folder, too long or not UTF-8."""
-    try:
-        if path.is_dir():
-            raise InputError([Problem("the file", "a plan file", "a folder")], str(path))
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        raise InputError([Problem("the file", "there is no such file")], str(path)) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise InputError([Problem("the file", f"cannot be read: {reason}")], str(path)) from None
-    if len(data) > MOST_BYTES:
-        raise InputError([Problem("the file", "a plan of at most 4 MB", "longer")], str(path))
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        problem = Problem(f"line {line}", "text in UTF-8", f"the byte 0x{data[error.start]:02x}")
-        raise InputError([problem], str(path)) from None
 
 
 def parse_plan(text: str, file: str = "") -> Plan:
@@ -95,150 +67,56 @@ def _toml(text: str, file: str) -> dict[str, Any]:
         ) from None
 
 
-def plan_from_data(data: Mapping[str, Any], file: str = "", context: Context | None = None) -> Plan:
-    """Make a plan from nested tables, keys as in the plan file.
+@dataclass(frozen=True)
+class PlanFile:
+    """A plan together with the file it came from.
 
-    context: {"file": True} where bare numbers are no lengths; {"typed": True} where lists come as text.
-    Raises InputError with every problem.
+    path: of the file; text: its content as read; plan: what it says.
     """
-    reader = _Reader(data, file, context or {})
-    plan = reader.read()
-    if plan is None or reader.problems:
-        raise InputError(_once(reader.problems), file)
-    return plan
+
+    path: Path
+    text: str
+    plan: Plan
+
+    @classmethod
+    def read(cls, path: str | Path) -> PlanFile:
+        """Read a plan file; raises InputError with every problem."""
+        path = Path(path)
+        text = read_text(path)
+        return cls(path, text, parse_plan(text, str(path)))
+
+    @cached_property
+    def document(self) -> TOMLDocument:
+        """The file as a document that keeps comments and order."""
+        import tomlkit
+
+        return tomlkit.parse(self.text)
+
+    def save(self, plan: Plan, path: str | Path | None = None) -> PlanFile:
+        """Write a changed plan into the file, or under another path, and return the file as it is now.
+
+        Only the keys that changed are written: comments, order and spelling of everything else survive.
+        Raises InputError where the file cannot be written, would not read as a plan, or was changed by
+        someone else since it was read; the file then stays as it is.
+        """
+        from deckplan.plan.saving import changed_text
+
+        target = self.path if path is None else Path(path)
+        if target == self.path and target.exists() and read_text(target) != self.text:
+            expected = "as it was when it was read; read it again, or save under another name"
+            raise InputError([Problem("the file", expected, "changed by someone else")], str(target))
+        text = changed_text(self.text, self.plan, plan, str(target))
+        saved = PlanFile(target, text, parse_plan(text, str(target)))
+        if text != self.text or target != self.path or not target.exists():
+            replace_file(target, text)
+        return saved
 
 
-def _once(problems: list[Problem]) -> list[Problem]:
-    return list(dict.fromkeys(problems))
+def write_plan(plan: Plan, path: str | Path) -> PlanFile:
+    """Write a plan as a new file and return it; raises InputError where that cannot be."""
+    from deckplan.plan.saving import plan_to_toml
 
-
-class _Reader:
-    """Reads table by table, so that one bad table does not hide what is wrong in the next."""
-
-    def __init__(self, data: Mapping[str, Any], file: str, context: Context) -> None:
-        self.data = data
-        self.file = file
-        self.context = context
-        self.problems: list[Problem] = []
-
-    def read(self) -> Plan | None:
-        top = {
-            key: value
-            for key, value in self.data.items()
-            if key not in ("site", "house", "materials", "platform", "flight")
-        }
-        for key in [key for key in top if key not in TOP]:
-            self.problems.append(Problem(key, unknown_key(key, TOP)))
-            del top[key]
-        lead, _ = self._table(Plan, top, "")
-        site, _ = self._table(Site, self.data.get("site", {}), "site")
-        materials, unread = self._table(Materials, self.data.get("materials", {}), "materials")
-        house = self._house()
-        walls = self._tables(Wall, house, "wall", "house.wall")
-        doors = self._tables(Door, house, "door", "house.door")
-        platforms = self._tables(Platform, self.data, "platform", "platform")
-        flights = self._tables(Flight, self.data, "flight", "flight")
-        if self.data.get("platform", ()) in ([], ()):
-            self.problems.append(Problem("platform", "at least one, headed [[platform]]", "none"))
-        rules = text_of(self.data.get("rules")) or "irc-2021"
-        folder = Path(self.file).parent if self.file else Path.cwd()
-        sketch = Sketch(
-            site=site,
-            materials=None if unread & {"species", "grade", "post"} else materials,
-            walls=tuple((number, wall) for number, wall, _ in walls),
-            doors=tuple((number, door) for number, door, _ in doors),
-            platforms=tuple(platforms),
-            flights=tuple(flights),
-            platform_names=self._names(self.data, "platform"),
-            wall_names=self._names(house, "wall"),
-            door_names=self._names(house, "door"),
-            rules=rules,
-            folder=folder,
-        )
-        self.problems += every_problem(sketch)
-        if self.problems or lead is None or site is None or materials is None:
-            return None
-        # A path of the user's own rules is meant as seen from the plan file.
-        own = folder / rules
-        found = (
-            rules.endswith(".toml") and not Path(rules).is_absolute() and bool(self.file) and own.is_file()
-        )
-        return lead.model_copy(
-            update={
-                "rules": str(own) if found else rules,
-                "site": site,
-                "materials": materials,
-                "house": House(
-                    walls=tuple(wall for _, wall, _ in walls), doors=tuple(door for _, door, _ in doors)
-                ),
-                "platforms": tuple(platform for _, platform, _ in platforms),
-                "flights": tuple(flight for _, flight, _ in flights),
-            }
-        )
-
-    def _house(self) -> Mapping[str, Any]:
-        house = self.data.get("house", {})
-        if not isinstance(house, Mapping):
-            self.problems.append(Problem("house", "a table, [house]", came(house)))
-            return {}
-        for key in house:
-            if key not in ("wall", "door"):
-                self.problems.append(Problem(f"house.{key}", unknown_key(key, ("wall", "door"))))
-        return house
-
-    def _listed(self, owner: Mapping[str, Any], key: str) -> list[Any]:
-        value = owner.get(key, [])
-        return list(value) if isinstance(value, (list, tuple)) else []
-
-    def _names(self, owner: Mapping[str, Any], key: str) -> tuple[str, ...]:
-        raw = self._listed(owner, key)
-        names = [text_of(item["name"]) for item in raw if isinstance(item, Mapping) and "name" in item]
-        return tuple(name for name in names if name)
-
-    def _tables(
-        self, model: type[Table], owner: Mapping[str, Any], key: str, head_word: str
-    ) -> list[tuple[int, Table, frozenset[str]]]:
-        """Read every table of a list; note what is wrong in one and keep its sound rest for the cross-checks."""
-        value = owner.get(key, [])
-        if not isinstance(value, (list, tuple)):
-            what = f"one table: write [[{head_word}]]" if isinstance(value, Mapping) else came(value)
-            self.problems.append(Problem(head_word, f"a list of tables, each headed [[{head_word}]]", what))
-            return []
-        names = self._names(owner, key)
-        kept = []
-        for number, raw in enumerate(value, start=1):
-            try:
-                kept.append((number, model.model_validate(raw, context=self.context), frozenset[str]()))
-            except ValidationError as error:
-                self.problems += problems_of(error, model, head(key, number, raw, names))
-                rest, unread = self._sound_rest(model, raw, error)
-                if rest is not None:
-                    kept.append((number, rest, unread))
-        return kept
-
-    def _sound_rest(
-        self, model: type[Table], raw: object, error: ValidationError
-    ) -> tuple[Table | None, frozenset[str]]:
-        """Read a table without its wrong keys, where that is possible (elevation 0 for a wrong one)."""
-        if not isinstance(raw, Mapping):
-            return None, frozenset()
-        unread = frozenset(str(plain_keys(keys)[0]) for keys in keys_at_fault(error) if keys)
-        rest = {key: value for key, value in raw.items() if key not in unread}
-        if model is Platform and "elevation" in unread:
-            rest["elevation"] = "0 in"
-        try:
-            return model.model_validate(rest, context=self.context), unread
-        except ValidationError:
-            return None, unread
-
-    def _table(self, model: type[Table], raw: object, lead: str) -> tuple[Table | None, frozenset[str]]:
-        if not isinstance(raw, Mapping):
-            self.problems.append(Problem(lead, f"a table, [{lead}]", came(raw)))
-            return None, frozenset()
-        try:
-            return model.model_validate(raw, context=self.context), frozenset()
-        except ValidationError as error:
-            for problem in problems_of(error, model, ""):
-                place = f"{lead}.{problem.place}" if lead else problem.place
-                self.problems.append(Problem(place, problem.expected, problem.came))
-            return self._sound_rest(model, raw, error)
+    text = plan_to_toml(plan)
+    saved = PlanFile(Path(path), text, parse_plan(text, str(path)))
+    replace_file(path, text)
+    return saved

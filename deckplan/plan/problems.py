@@ -55,7 +55,7 @@ def listed(words: Iterable[str]) -> str:
 
 
 def head(table: str, number: int, raw: object, names: Sequence[str] = ()) -> str:
-    """Name one of several tables: `platform "upper"`, `platform 2` without a name, both where two share one."""
+    """Name one of several tables: by name, by number where it has none, by both where two share a name."""
     name = text_of(raw.get("name")) if isinstance(raw, Mapping) else ""
     if table in NAMED and name and len(name) <= 120 and name.isprintable():
         return f'{table} {number} "{name}"' if names.count(name) > 1 else f'{table} "{name}"'
