@@ -1,0 +1,197 @@
+"""Edges of platforms: where a guard is required, by the drop within the look-out of the rule.
+
+platform  |<-- look-out, 36 in -->|
+==========+                        .
+          |drop   ___________      .      The drop is to the lowest walking surface or ground anywhere
+          |      |lower one  |     .      within the look-out, not to what lies straight below.
+          v______|           |_____v__
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely import LineString, MultiLineString, Polygon, union_all
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import linemerge
+
+from deckplan.geometry import Line, distance, unit
+from deckplan.layout.model import GuardStretch
+from deckplan.levels.model import Levels, Rise
+from deckplan.levels.places import TOUCH, outline_of, pieces, sides
+from deckplan.levels.terrain import FlatPiece, flat_pieces
+from deckplan.plan.model import Plan, Platform
+from deckplan.rules.profile import Profile
+from deckplan.units import Units, format_short
+
+# A platform up to this much higher closes the edge with its frame; under a higher one a person can fall [in].
+CLOSES = 12.0
+# Pieces of edge shorter than this are no stretch of their own [in].
+SHORTEST = 1.0
+# Circles are drawn with many sides; this much wider, the polygon holds the whole circle.
+_ROUND = 1.0 + 1e-3
+_SAME = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """Something to land on: its name and the flat pieces it consists of."""
+
+    name: str
+    parts: tuple[FlatPiece, ...]
+
+
+def _steps(rise: Rise) -> Iterator[tuple[Polygon, float]]:
+    """Give the treads of a flight: outline [in] and elevation [in]."""
+    if rise.rise <= 0:
+        return
+    (x0, y0), (x1, y1) = rise.along
+    dx, dy = rise.down
+    for count in range(1, rise.risers):
+        a, b = (count - 1) * rise.tread, count * rise.tread
+        corners = [
+            (x0 + dx * a, y0 + dy * a),
+            (x1 + dx * a, y1 + dy * a),
+            (x1 + dx * b, y1 + dy * b),
+            (x0 + dx * b, y0 + dy * b),
+        ]
+        yield Polygon(corners), rise.top - count * rise.riser
+
+
+def _behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
+    """Return what lies behind the house walls as seen from a platform: nobody falls there."""
+    centre = shape.representative_point()
+    found = []
+    for wall in plan.house.walls:
+        for a, b in pairwise(wall.line):
+            ux, uy = unit(a, b)
+            side = (b[0] - a[0]) * (centre.y - a[1]) - (b[1] - a[1]) * (centre.x - a[0])
+            nx, ny = (uy, -ux) if side > 0 else (-uy, ux)
+            far_a, far_b = (a[0] + nx * reach, a[1] + ny * reach), (b[0] + nx * reach, b[1] + ny * reach)
+            found.append(Polygon([a, b, far_b, far_a]))
+    return union_all(found)
+
+
+def _surfaces(plan: Plan, levels: Levels, platform: Platform, near: BaseGeometry) -> tuple[Surface, ...]:
+    """Return everything that can be landed on around a platform: other platforms, treads, the open ground."""
+    here = levels.elevation(platform.name)
+    own = outline_of(platform)
+    flats = [
+        (f'"{other.name}"', outline_of(other), levels.elevation(other.name))
+        for other in plan.platforms
+        if other.name != platform.name
+    ]
+    for rise in levels.flights:
+        flats += [(f"flight S{rise.index + 1}", shape, top) for shape, top in _steps(rise)]
+    # what is much higher hides nothing: a person can fall under it
+    flats = [flat for flat in flats if flat[2] <= here + CLOSES and flat[1].intersects(near)]
+    found = []
+    for name, shape, top in flats:
+        hidden = [own, *(other for _, other, above in flats if above > top)]
+        visible = shape.difference(union_all(hidden)).intersection(near)
+        if visible.area > _SAME:
+            found.append(Surface(name, (FlatPiece(visible, (0.0, 0.0), top, (0.0, 0.0)),)))
+    covered = union_all([own, *(shape for _, shape, _ in flats)])
+    open_ground = []
+    x0, y0, x1, y1 = near.bounds
+    for piece in flat_pieces(levels.ground, (x0, y0, x1, y1)):
+        bare = piece.shape.intersection(near).difference(covered)
+        if bare.area > _SAME:
+            open_ground.append(FlatPiece(bare, piece.base, piece.height, piece.gradient))
+    return (*found, Surface("the ground", tuple(open_ground)))
+
+
+def _lines(shape: BaseGeometry) -> list[Line]:
+    """Return the straight lines of a shape, touching ones joined."""
+    merged = linemerge(shape) if isinstance(shape, MultiLineString) else shape
+    return [line for line in pieces(merged) if distance(*line) >= SHORTEST]
+
+
+def _in_order(side: Line, lines: list[Line]) -> list[Line]:
+    """Turn lines on a side the way the side runs, and sort them along it."""
+    start = side[0]
+    turned = [line if distance(start, line[0]) <= distance(start, line[1]) else line[::-1] for line in lines]
+    return sorted(((a, b) for a, b in turned), key=lambda line: distance(start, line[0]))
+
+
+def _lowest(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[float, str] | None:
+    """Return the lowest elevation [in] within a region and the name of what lies there."""
+    found = [
+        (low, surface.name)
+        for surface in surfaces
+        for part in surface.parts
+        if (low := part.lowest_in(region)) is not None
+    ]
+    return min(found, default=None)
+
+
+def _stretch(
+    platform: Platform, line: Line, here: float, surfaces: tuple[Surface, ...], profile: Profile, required:
+    bool, units: Units,
+) -> GuardStretch:  # fmt: skip
+    trigger, look = profile.guard_trigger_drop, profile.guard_lookout
+    # half a thousandth less: what only touches the far end of the look-out is the next stretch's matter
+    reach = look.value * (_ROUND if required else 1.0 / _ROUND)
+    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=32))
+    drop = here - low[0] if low else 0.0
+    within = f"within {format_short(look.value, units)} of the edge"
+    limit = f"{format_short(trigger.value, units)} ({trigger.source})"
+    if required and low:
+        reason = f"{format_short(drop, units)} down to {low[1]} {within}, over the {limit}"
+    elif low and drop > 0:
+        drop = min(drop, trigger.value)
+        reason = f"{format_short(drop, units)} down to {low[1]} {within}, not over the {limit}"
+    else:
+        drop, reason = 0.0, f"nothing lower {within}"
+    return GuardStretch(platform.name, line[0], line[1], drop, required, reason)
+
+
+def _band(line: Line, half: float) -> BaseGeometry:
+    """Return the strip on both sides of a line, square at its ends."""
+    return LineString(line).buffer(half, cap_style="flat")
+
+
+def _closed(plan: Plan, levels: Levels, platform: Platform) -> BaseGeometry:
+    """Return where a platform's edge is no open side: walls, platforms as high or a little higher, flights."""
+    here = levels.elevation(platform.name)
+    found = [_band(part, TOUCH) for wall in plan.house.walls for part in pairwise(wall.line)]
+    for other in plan.platforms:
+        if other.name != platform.name and -_SAME <= levels.elevation(other.name) - here <= CLOSES:
+            found += [outline_of(other), *(_band(side, TOUCH) for side in sides(outline_of(other)))]
+    going_down = [rise for rise in levels.flights if rise.upper == platform.name and rise.rise > 0]
+    return union_all([*found, *(_band(rise.along, TOUCH) for rise in going_down)])
+
+
+def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) -> Iterator[GuardStretch]:
+    shape, here = outline_of(platform), levels.elevation(platform.name)
+    look = profile.guard_lookout.value * _ROUND
+    near = shape.buffer(look + 1.0, quad_segs=32).difference(_behind_walls(plan, shape, 2 * look))
+    surfaces = _surfaces(plan, levels, platform, near)
+    threshold = here - profile.guard_trigger_drop.value - _SAME
+    deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
+    danger = union_all([part for part in deep if part.area > _SAME]).buffer(look, quad_segs=32)
+    closed = _closed(plan, levels, platform)
+    for side in sides(shape):
+        shut = [part for part in _lines(closed.intersection(LineString(side))) if distance(*part) > 4 * TOUCH]
+        # a line lies on no area, so each shut part is given a little width to take it out with
+        open_edge = LineString(side).difference(union_all([_band(part, _SAME) for part in shut]))
+        for part, required in ((open_edge.intersection(danger), True), (open_edge.difference(danger), False)):
+            for line in _in_order(side, _lines(part)):
+                yield _stretch(platform, line, here, surfaces, profile, required, plan.units)
+
+
+def find_guards(plan: Plan, levels: Levels, profile: Profile) -> tuple[GuardStretch, ...]:
+    """Return every free stretch of every platform's edge, with its drop and whether a guard is required.
+
+    The drop is to the lowest walking surface (other platforms by their real outlines, treads of flights) or
+    ground (as interpolated) anywhere within the profile's look-out of the edge. Edges at house walls and
+    where flights leave are not listed. A platform more than 12 in higher hides nothing: a person can fall
+    under it.
+
+    Source: IRC R312.1.1 and its relatives, by the profile.
+    """
+    return tuple(
+        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile)
+    )
