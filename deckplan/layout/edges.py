@@ -153,15 +153,24 @@ def _band(line: Line, half: float) -> BaseGeometry:
     return LineString(line).buffer(half, cap_style="flat")
 
 
-def _closed(plan: Plan, levels: Levels, platform: Platform) -> BaseGeometry:
-    """Return where a platform's edge is no open side: walls, platforms as high or a little higher, flights."""
+def _along_side(side: Line, lines: list[Line]) -> list[BaseGeometry]:
+    """Return the bands of those lines that run the way a side does."""
+    ux, uy = unit(*side)
+    runs = [(line, unit(*line)) for line in lines if line[0] != line[1]]
+    return [_band(line, TOUCH) for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
+
+
+def _closed(plan: Plan, levels: Levels, platform: Platform, side: Line) -> BaseGeometry:
+    """Return where a side is not open: at walls, at platforms as high or a little higher, at flights."""
     here = levels.elevation(platform.name)
-    found = [_band(part, TOUCH) for wall in plan.house.walls for part in pairwise(wall.line)]
+    shapes: list[BaseGeometry] = []
+    lines: list[Line] = [part for wall in plan.house.walls for part in pairwise(wall.line)]
     for other in plan.platforms:
         if other.name != platform.name and -_SAME <= levels.elevation(other.name) - here <= CLOSES:
-            found += [outline_of(other), *(_band(side, TOUCH) for side in sides(outline_of(other)))]
-    going_down = [rise for rise in levels.flights if rise.upper == platform.name and rise.rise > 0]
-    return union_all([*found, *(_band(rise.along, TOUCH) for rise in going_down)])
+            shapes.append(outline_of(other))
+            lines += sides(outline_of(other))
+    lines += [rise.along for rise in levels.flights if rise.upper == platform.name and rise.rise > 0]
+    return union_all([*shapes, *_along_side(side, lines)])
 
 
 def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) -> Iterator[GuardStretch]:
@@ -172,9 +181,9 @@ def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) ->
     threshold = here - profile.guard_trigger_drop.value - _SAME
     deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
     danger = union_all([part for part in deep if part.area > _SAME]).buffer(look, quad_segs=32)
-    closed = _closed(plan, levels, platform)
     for side in sides(shape):
-        shut = [part for part in _lines(closed.intersection(LineString(side))) if distance(*part) > 4 * TOUCH]
+        closed = _closed(plan, levels, platform, side).intersection(LineString(side))
+        shut = [part for part in _lines(closed) if distance(*part) > 4 * TOUCH]
         # a line lies on no area, so each shut part is given a little width to take it out with
         open_edge = LineString(side).difference(union_all([_band(part, _SAME) for part in shut]))
         for part, required in ((open_edge.intersection(danger), True), (open_edge.difference(danger), False)):
