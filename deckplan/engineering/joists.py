@@ -62,7 +62,7 @@ def joist_span(
 
     species: one, or a group such as "Douglas fir-larch, hem-fir, spruce-pine-fir" (the least over its
     members); spacing [in]: on centre; loads [psf]; wet: over 19 % moisture, as outdoors; incised: for
-    treatment; part [1]: 360 for L/360 under the variable load; cap [in]: longest joist of the prescriptive tables.
+    treatment; part [1]: 360 for L/360 under the variable load; cap [in]: longest joist of the tables.
     Governs: "bending", "deflection", "shear" or "cap". The bearing that the span needs is a step: it is made
     longer, not the joist shorter. Raises InputError, RangeError for names and figures that make no joist.
 
@@ -174,8 +174,8 @@ def joist_overhang(
 
     span [in]: between bearings; left out, each species stands on its own longest span, as in the printed
     table (the longer the span, the less the overhang by deflection). tip_load [lb]: moving load at the tip,
-    which may sink a'/part, where a' is the overhang and 3 in (inferred from the printed table); share [1]: the
-    overhang's largest part of the span; the other arguments as in joist_span. Governs: "deflection",
+    which may sink a'/part, where a' is the overhang and 3 in (inferred from the printed table); share [1]:
+    the overhang's largest part of the span; the other arguments as in joist_span. Governs: "deflection",
     "quarter of the span" or "bending" (line load and tip load together over the bearing).
 
     Source: AWC DCA6-2012 Table 2 and its notes; NDS 2018 3.3, 3.5; the 3 in are derived.
