@@ -40,9 +40,7 @@ class Draft:
         self.name, self.plan, self.units, self.sheet, self.core = name, plan.name, plan.units, sheet, core
         self.scale, self.scale_text = choose_scale(core, room, sheet, plan.units)
         self.letter = sheet.lettering * self.scale
-        self.strokes: list[Stroke] = []
-        self.areas: list[Area] = []
-        self.discs: list[Disc] = []
+        self.shapes: list[Shape] = []
         self.dimensions: list[Dimension] = []
         self.fixed: list[Label] = []
         self.wishes: list[Wish] = []
@@ -50,17 +48,17 @@ class Draft:
 
     def stroke(self, points: Sequence[Point], role: Role, mark: str = "") -> None:
         """Draw an open line [in]."""
-        self.strokes.append(Stroke(tuple(points), role, mark))
+        self.shapes.append(Stroke(tuple(points), role, mark))
 
     def area(self, points: Sequence[Point], role: Role, mark: str = "", *, solid: bool = False) -> None:
         """Draw a closed outline [in]; solid: texts had better keep off it."""
-        self.areas.append(Area(tuple(points), role, mark))
+        self.shapes.append(Area(tuple(points), role, mark))
         if solid:
             self.ground.solids.append(box_of(points))
 
     def disc(self, centre: Point, radius: float, role: Role, mark: str = "") -> None:
         """Draw a circle [in]."""
-        self.discs.append(Disc(centre, radius, role, mark))
+        self.shapes.append(Disc(centre, radius, role, mark))
 
     def wish(
         self,
@@ -180,20 +178,16 @@ class Draft:
         self.ground.texts.append(label.box)
         return label
 
-    def shapes(self) -> list[Shape]:
-        """Return what is drawn so far, texts and dimensions apart."""
-        return [*self.strokes, *self.areas, *self.discs]
-
     def settle(self) -> tuple[Label, ...]:
         """Place every wished text; called once, after all dimensions are drawn."""
         labels = place(self.wishes, self.ground, 0.25 * self.letter)
         self.wishes = []
         return (*self.fixed, *labels)
 
-    def scene(self, *, titled: bool = True) -> Scene:
-        """Finish: place the texts, set the title below where asked, and give the scene."""
+    def scene(self, *, titled: bool = True, stacked: bool = False) -> Scene:
+        """Finish: place the texts, set the title below where asked, give the scene (stacked: see there)."""
         labels = self.settle()
-        boxes = [piece.box for piece in self.shapes()]
+        boxes = [piece.box for piece in self.shapes]
         boxes += [dim.box for dim in self.dimensions] + [label.box for label in labels]
         drawn = joined(boxes or [self.core])
         self.fixed = []
@@ -205,9 +199,8 @@ class Draft:
             self.scale,
             self.scale_text,
             margin=0.8 * self.letter,
-            strokes=tuple(self.strokes),
-            areas=tuple(self.areas),
-            discs=tuple(self.discs),
+            stacked=stacked,
+            shapes=tuple(self.shapes),
             labels=(*labels, *self.fixed),
             dimensions=tuple(self.dimensions),
         )

@@ -109,19 +109,13 @@ def paint_on(axes: Axes, scene: Scene, window: Box) -> None:
     axes.set_xlim(window.left, window.right)
     axes.set_ylim(window.bottom, window.top)
     axes.set_axis_off()
-    for order, role in enumerate(Role):
-        pieces = [piece for piece in scene.shapes if piece.role is role]
-        if pieces:
-            _paint_role(axes, role, pieces, order)
-        if role is Role.LEADER:
-            _lines(axes, [label.leader for label in scene.labels if label.leader], PENS[role], order)
-        elif role is Role.DIMENSION:
-            _lines(axes, [line for dim in scene.dimensions for line in dim.strokes()], PENS[role], order)
-        else:
-            pass  # ordinary roles are painted above
-    top = len(Role)
+    top = 0
+    for top, (role, shapes) in enumerate(scene.runs(), 1):
+        _paint_role(axes, role, shapes, top)
+    _lines(axes, [label.leader for label in scene.labels if label.leader], PENS[Role.LEADER], top + 1)
+    _lines(axes, [line for dim in scene.dimensions for line in dim.strokes()], PENS[Role.DIMENSION], top + 1)
     for label in (*scene.labels, *(dim.label for dim in scene.dimensions)):
-        _text(axes, label, scene.scale, top)
+        _text(axes, label, scene.scale, top + 2)
 
 
 def _paint_role(axes: Axes, role: Role, pieces: Sequence[Area | Disc | Stroke], order: int) -> None:

@@ -156,9 +156,6 @@ def paint_svg(
     several drawings of different scale stand on one page.
     """
     painter = _Painter(scene, describe, f"{prefix}{_number(scene.scale).replace('.', '-')}-")
-    by_role: dict[Role, list[str]] = {}
-    for piece in scene.shapes:
-        by_role.setdefault(piece.role, []).append(painter.part(piece.role, piece.mark, painter.shape(piece)))
     wide, high = _number(scene.box.width), _number(scene.box.height)
     size = 'width="100%"'
     if true_size:
@@ -167,25 +164,20 @@ def paint_svg(
     patterns = "".join(
         _pattern(f"{painter.prefix}{PENS[role].hatch}-{_ROLES.index(role)}", PENS[role], scene.scale)
         for role in _ROLES
-        if role in by_role and PENS[role].hatch
+        if PENS[role].hatch and any(shape.role is role for shape in scene.shapes)
     )
     family = ", ".join(f"'{name}'" if " " in name else name for name in FAMILY)
     name = _clean(f"{scene.name}, {scene.plan}")
     out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" {size} role="img" aria-label="{name}" '
-        f'font-family="{family}" text-anchor="middle" style="background:{PAPER};max-width:100%">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" {size} role="img" '
+        f'aria-label="{name}" font-family="{family}" text-anchor="middle" style="background:{PAPER};max-width:100%">',
         f"<title>{name}</title>",
         f"<defs>{patterns}</defs>" if patterns else "",
     ]
-    for role in _ROLES:
-        if role is Role.LEADER:
-            out.append(painter.leaders())
-        elif role is Role.DIMENSION:
-            out.append(f'<g pointer-events="none">{painter.dimensions()}</g>')
-        else:
-            pass  # an ordinary role, painted below
-        if role in by_role:
-            out.append(f'<g class="dp-role" {painter.look(role)}>{"".join(by_role[role])}</g>')
+    for role, shapes in scene.runs():
+        inner = "".join(painter.part(role, shape.mark, painter.shape(shape)) for shape in shapes)
+        out.append(f'<g class="dp-role" {painter.look(role)}>{inner}</g>')
+    out.append(f'<g pointer-events="none">{painter.leaders()}{painter.dimensions()}</g>')
     out.append(
         '<g class="dp-texts" pointer-events="none">' + "".join(map(painter.text, scene.labels)) + "</g></svg>"
     )

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from itertools import groupby
 from typing import NamedTuple
 
 from deckplan.draw.letters import height_of, width_of
@@ -25,6 +26,7 @@ class Role(StrEnum):
     GROUND = "ground"
     EARTH = "earth"
     FLOOR = "floor"
+    HOUSE = "house beyond"
     WALL = "wall"
     SURFACE = "surface"
     FOOTING = "footing"
@@ -46,6 +48,8 @@ class Role(StrEnum):
     POST = "post"
     CUT = "cut wood"
     GUARD = "guard"
+    RAILING = "railing"
+    BALUSTER = "baluster"
     DOOR = "door"
     BOUNDARY = "boundary"
     SETBACK = "setback"
@@ -244,23 +248,27 @@ def role_of(piece: Piece) -> Role:
 
 @dataclass(frozen=True)
 class Scene:
-    """A whole drawing. scale: model inches to one inch of paper; margin [in]: clear ground round it."""
+    """A whole drawing. scale: model inches to one inch of paper; margin [in]: clear ground round it.
+
+    stacked: shapes hide what was drawn before them, as in a view from the side; else the roles decide.
+    """
 
     name: str
     plan: str
     scale: float
     scale_text: str
     margin: float
-    strokes: tuple[Stroke, ...] = ()
-    areas: tuple[Area, ...] = ()
-    discs: tuple[Disc, ...] = ()
+    stacked: bool = False
+    shapes: tuple[Shape, ...] = ()
     labels: tuple[Label, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
 
-    @property
-    def shapes(self) -> tuple[Shape, ...]:
-        """Every area, disc and stroke."""
-        return (*self.areas, *self.discs, *self.strokes)
+    def runs(self) -> Iterator[tuple[Role, tuple[Shape, ...]]]:
+        """Give the shapes in the order of painting: role by role, or as drawn where one hides another."""
+        ranks = {role: rank for rank, role in enumerate(Role)}
+        ordered = self.shapes if self.stacked else sorted(self.shapes, key=lambda shape: ranks[shape.role])
+        for role, found in groupby(ordered, key=lambda shape: shape.role):
+            yield role, tuple(found)
 
     def pieces(self) -> Iterator[Piece]:
         """Give every piece, shapes first."""

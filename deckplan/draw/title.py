@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from deckplan.draw.letters import height_of, width_of
 from deckplan.draw.scene import Box, Role
 from deckplan.geometry import Point
-from deckplan.units import format_length
+from deckplan.units import Units, format_length
 
 if TYPE_CHECKING:
     from deckplan.draw.draft import Draft
@@ -35,7 +35,7 @@ def draw_title(draft: Draft, drawn: Box) -> None:
 
 def _bar_length(draft: Draft) -> float:
     foot = 12.0 if draft.units == "us" else 1000 / 25.4
-    wanted = 14 * draft.letter
+    wanted = 18 * draft.letter
     steps = [n * foot for n in (0.5, 1, 2, 4, 8, 10, 20, 40, 80, 100, 200, 400)]
     return max([step for step in steps if step <= wanted] or [steps[0]])
 
@@ -51,8 +51,13 @@ def _bar(draft: Draft, at: Point, length: float) -> None:
         else:
             draft.stroke((*corners, corners[0]), Role.SCALE)
     for share in (0.0, 0.5, 1.0):
-        text = format_length(length * share, draft.units).replace('-0"', "") if share else "0"
+        text = _bar_text(length * share, draft.units) if share else "0"
         draft.fix(text, (x + length * share, y - 0.8 * draft.letter), Role.SCALE, size=0.85)
+
+
+def _bar_text(length: float, units: Units) -> str:
+    """Write a mark of the graphic scale [in]: feet, or metres."""
+    return format_length(length, units).replace('-0"', "") if units == "us" else f"{length * 0.0254:g} m"
 
 
 def wrapped(text: str, width: float, height: float) -> list[str]:
