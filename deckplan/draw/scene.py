@@ -26,6 +26,7 @@ class Role(StrEnum):
     GROUND = "ground"
     EARTH = "earth"
     FLOOR = "floor"
+    LAWN = "ground beyond"
     HOUSE = "house beyond"
     WALL = "wall"
     SURFACE = "surface"

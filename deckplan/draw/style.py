@@ -55,6 +55,7 @@ PENS: dict[Role, Pen] = {
     Role.GROUND: Pen(1.5, 0.0),
     Role.EARTH: Pen(0.0, 0.45, True, 1.0, hatch="earth"),
     Role.FLOOR: Pen(1.2, 0.1, True, 0.86, hatch="cross"),
+    Role.LAWN: Pen(0.4, 0.65, True, 0.955),
     Role.HOUSE: Pen(0.5, 0.5, True, 0.985),
     Role.WALL: Pen(1.6, 0.05, True, 0.9, hatch="slant"),
     Role.SURFACE: Pen(0.0, 0.0, True, 0.965),

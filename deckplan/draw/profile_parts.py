@@ -1,0 +1,138 @@
+"""Parts that sections and side views share: ground, footings, posts, steps, tags of levels. All in elevation [in]."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from itertools import pairwise
+
+from deckplan.draw.draft import Draft
+from deckplan.draw.scene import Box, Role, text_box
+from deckplan.draw.shapes import rectangle
+from deckplan.draw.subject import SizedFooting, Subject
+from deckplan.geometry import Point
+from deckplan.layout.model import Post
+from deckplan.levels.model import Rise
+from deckplan.units import format_short
+
+STEPS = 24
+"""In how many stretches the ground is drawn."""
+
+
+def ground_at(study: Subject, walk: Point, axis: int, spot: float) -> float:
+    """Return the ground's elevation [in] under a spot of the cutting line: axis 0 x is fixed, 1 y is fixed."""
+    return study.levels.ground.elevation_at((walk[0], spot) if axis == 0 else (spot, walk[1]))
+
+
+def sill_of(study: Subject) -> float | None:
+    """Return the elevation of the highest door sill [in], or None where the house has no door."""
+    return max((door.sill for door in study.plan.house.doors), default=None)
+
+
+def draw_ground(
+    draft: Draft, study: Subject, across: Callable[[Point], float], walk: Point, core: Box, frost: float
+) -> None:
+    """Draw the ground along a line, the earth under it, and the frost line where there is frost."""
+    axis = 0 if across((0.0, 1.0)) else 1
+    reach = 2.5 * draft.letter
+    left, right = core.left - reach, core.right + reach
+    spots = [left + (right - left) * i / STEPS for i in range(STEPS + 1)]
+    line = [(spot, ground_at(study, walk, axis, spot)) for spot in spots]
+    deep = 1.1 * draft.letter
+    draft.area((*line, *((x, z - deep) for x, z in reversed(line))), Role.EARTH)
+    draft.stroke(line, Role.GROUND)
+    if frost > 0:
+        draft.stroke([(x, z - frost) for x, z in line], Role.FROST)
+        x, z = line[-2]
+        text = f"frost line {draft.figure(frost)} down"
+        start = right - 0.5 * text_box(text, (0, 0), draft.letter).width
+        places = [(start, z - frost + s * 0.9 * draft.letter) for s in (1, -1)]
+        draft.wish(text, (x, z - frost), places, Role.NOTE, plate=True, urgency=5)
+
+
+def footing_of(study: Subject, mark: str) -> SizedFooting | None:
+    """Return the sized footing of that mark, or None where it has none of its own."""
+    return next((one for one in study.footings if one.mark == mark), None)
+
+
+def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role) -> None:
+    """Draw a post at a place along the line [in] and the footing under it."""
+    footing = footing_of(study, post.footing)
+    if footing is not None:
+        half = footing.diameter / 2
+        draft.area(rectangle(at - half, footing.bottom, at + half, post.bottom), Role.CONCRETE, footing.mark)
+        if draft.sheet.full:
+            text = f"{footing.mark}\n{draft.short(footing.diameter)} dia."
+            low = footing.bottom - 1.5 * draft.letter
+            places = [(at, footing.bottom + (post.bottom - footing.bottom) * s) for s in (0.3, 0.5)]
+            draft.wish(
+                text,
+                (at, footing.bottom),
+                [*places, (at, low)],
+                Role.MARK,
+                footing.mark,
+                plate=True,
+                urgency=3,
+            )
+    half = post.width / 2
+    draft.area(rectangle(at - half, post.bottom, at + half, post.top), role, post.mark)
+    if draft.sheet.full and post.height > 2 * draft.letter:
+        off = half + 0.5 * text_box(post.mark, (0, 0), draft.letter).width + 0.3 * draft.letter
+        middle = (post.bottom + post.top) / 2
+        places = [(at + off, middle), (at - off, middle)]
+        draft.wish(post.mark, (at, middle), places, Role.MARK, post.mark, plate=True, needed=False, urgency=2)
+
+
+def level_tag(draft: Draft, text: str, at: Point, reach: tuple[float, float], mark: str) -> None:
+    """Draw the tag of a finished level: a small triangle that stands on the surface, its text above."""
+    (x, z), h = at, draft.letter
+    draft.area(((x, z), (x - 0.45 * h, z + 0.8 * h), (x + 0.45 * h, z + 0.8 * h)), Role.LEVEL, mark)
+    draft.ground.solids.append(Box(x - 0.45 * h, z, x + 0.45 * h, z + 0.8 * h))
+    low, high = reach
+    places = [(x, z + up * h) for up in (1.7, 3.0, 4.3)]
+    places += [(low + (high - low) * s, z + 1.7 * h) for s in (0.35, 0.65)]
+    draft.wish(text, at, places, Role.LEVEL, mark, size=1.15, plate=True, urgency=9)
+
+
+def step_profile(rise: Rise, start: float, way: float) -> list[Point]:
+    """Return the profile of a flight [in] from its upper edge at `start` down: way +1 to the right, -1 to the left."""
+    points: list[Point] = [(start, rise.top)]
+    for step in range(1, rise.risers + 1):
+        z = rise.top - step * rise.riser
+        x = start + way * (step - 1) * rise.tread
+        points.append((x, z))
+        if step < rise.risers:
+            points.append((x + way * rise.tread, z))
+    return points
+
+
+def draw_steps(draft: Draft, rise: Rise, mark: str, start: float, way: float) -> None:
+    """Draw a flight that is cut along its way down, with its risers in words."""
+    points = step_profile(rise, start, way)
+    if rise.risers > 1:
+        end = points[-1]
+        if rise.kind == "stringer":
+            # A throat of about five inches below the notches, parallel to the pitch.
+            slope = rise.riser / rise.tread
+            deep = 5.0 * math.hypot(1.0, slope)
+            low = [(end[0], end[1]), (end[0] - way * min(deep / slope, rise.run), end[1])]
+            back = (start, max(rise.top - rise.riser - deep, end[1]))
+            draft.area((*points[1:], *low[1:], back), Role.STEP, mark)
+        else:
+            draft.area((*points[1:], (start, end[1])), Role.STEP, mark)
+    draft.stroke(points, Role.TREAD, mark)
+    risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
+    text = f"{mark}: {risers} of {format_short(rise.riser, draft.units)}"
+    middle = (start + way * rise.run / 2, (rise.top + rise.bottom) / 2)
+    wide = 0.5 * text_box(text, (0, 0), draft.letter).width
+    places = [
+        (middle[0] + way * (rise.run / 2 + wide + draft.letter) * s, rise.bottom + up * draft.letter)
+        for up in (1.2, 2.5, 4.0)
+        for s in (1, 0.6)
+    ]
+    if rise.risers > 1:
+        for a, b in pairwise(points):
+            draft.ground.solids.append(
+                Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]) + 0.1, max(a[1], b[1]) + 0.1)
+            )
+    draft.wish(text, middle, places, Role.NOTE, mark, plate=True, urgency=8)

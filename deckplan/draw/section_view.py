@@ -1,0 +1,253 @@
+"""The section: the deck cut through all its levels along one line, with the ground it stands on.
+
+Across the sheet runs the distance along the cutting line [in], upward the elevation above the benchmark [in].
+A line along y is looked at with the house on the left, a line along x with x to the right.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.plan_view import usual_sheet
+from deckplan.draw.profile_parts import (
+    draw_ground,
+    draw_post,
+    draw_steps,
+    ground_at,
+    level_tag,
+    sill_of,
+)
+from deckplan.draw.scene import Box, Role, Scene
+from deckplan.draw.shapes import crossings, rectangle
+from deckplan.draw.sheet import Room, Sheet
+from deckplan.draw.subject import Subject, letter
+from deckplan.geometry import Point
+from deckplan.layout.model import Kind, Member, Post
+from deckplan.plan.model import Plan, Platform
+
+GUARD_HEIGHT = 36.0
+"""How high guards are drawn where nothing else is asked [in]. Source: IRC R312.1.2."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A cutting line. axis: 0 for the line x = at, seen along y; 1 for the line y = at, seen along x; at [in]."""
+
+    axis: int
+    at: float
+
+    def across(self, point: Point) -> float:
+        """Return the distance of a point along the cutting line [in]."""
+        return point[1 - self.axis]
+
+    def beyond(self, point: Point) -> float:
+        """Return how far a point lies behind the cutting plane [in], negative in front of it."""
+        off = point[self.axis] - self.at
+        return off if self.axis == 1 else -off
+
+
+def choose_cut(plan: Plan, study: Subject | None = None) -> Cut:
+    """Return the upright or level line that passes through the most platforms, then flights, then house doors."""
+    best, reached = Cut(0, 0.0), (-1, -1, -1, 0)
+    for axis in (0, 1):
+        stops = sorted({corner[axis] for one in plan.platforms for corner in one.outline})
+        if study is not None:
+            stops += [end[axis] for rise in study.levels.flights for end in rise.along]
+        stops = sorted(set(stops))
+        for low, high in pairwise(stops):
+            cut = Cut(axis, (low + high) / 2)
+            platforms = sum(bool(crossings(one.outline, axis, cut.at)) for one in plan.platforms)
+            flights = 0
+            if study is not None:
+                flights = sum(_between(cut, rise.along) for rise in study.levels.flights)
+            doors = sum(abs(door.at[axis] - cut.at) < door.width / 2 for door in plan.house.doors)
+            score = (platforms, flights, doors, 1 - axis)
+            if score > reached:
+                best, reached = cut, score
+    return best
+
+
+def _between(cut: Cut, line: tuple[Point, Point]) -> bool:
+    low, high = sorted((line[0][cut.axis], line[1][cut.axis]))
+    return low <= cut.at <= high and low < high
+
+
+def section_view(
+    study: Subject,
+    *,
+    cut: Cut | None = None,
+    sheet: Sheet | None = None,
+    titled: bool = True,
+    guard_height: float = GUARD_HEIGHT,
+    name: str = "Section",
+) -> Scene:
+    """Return the section along a cutting line, the one that passes through the most levels where none is
+    given.
+
+    sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution
+    below; guard_height [in].
+    """
+    plan = study.plan
+    line = cut or choose_cut(plan, study)
+    paper = sheet or usual_sheet(plan)
+    core = _core(study, line)
+    room = Room(
+        3.0, FIRST_ROW + ROW + 8.0, 5.0, 9.0 + FIRST_ROW + 2 * ROW if titled else 4.0 + FIRST_ROW + ROW
+    )
+    draft = Draft(name, plan, paper, core, room)
+    draw_ground(draft, study, line.across, _walk(line), core, plan.site.frost_depth)
+    _house(draft, study, line, core)
+    for post in _posts(study, line):
+        draw_post(draft, study, post, line.across(post.at), Role.POST_BEYOND)
+    for one in plan.platforms:
+        _platform(draft, study, line, one, guard_height)
+    for index, rise in enumerate(study.levels.flights):
+        if _between(line, rise.along):
+            draw_steps(draft, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down))
+    _dimensions(draft, study, line, core)
+    return draft.scene(titled=titled)
+
+
+def _walk(cut: Cut) -> Point:
+    """Return where the cutting line starts: its coordinate is put in later."""
+    return (cut.at, 0.0) if cut.axis == 0 else (0.0, cut.at)
+
+
+def _crossed(study: Subject, cut: Cut) -> list[tuple[Platform, list[float]]]:
+    found = [(one, crossings(one.outline, cut.axis, cut.at)) for one in study.plan.platforms]
+    return [(one, stops) for one, stops in found if stops]
+
+
+def _core(study: Subject, cut: Cut) -> Box:
+    crossed = _crossed(study, cut)
+    spots = [stop for _, stops in crossed for stop in stops]
+    tops = [study.levels.elevation(one.name) for one, _ in crossed]
+    for rise in study.levels.flights:
+        if _between(cut, rise.along):
+            start = cut.across(rise.along[0])
+            spots.append(start + cut.across(rise.down) * max(rise.run, rise.tread))
+    if not spots:
+        return Box(0.0, -48.0, 120.0, 48.0)
+    left, right = min(spots) - 24, max(spots) + 30
+    bottoms = [one.bottom for one in study.footings] or [0.0]
+    grounds = [ground_at(study, _walk(cut), cut.axis, spot) for spot in (left, right)]
+    high = max(tops) + 40
+    if (sill := sill_of(study)) is not None:
+        high = max(high, sill + 30)
+    return Box(left, min(*bottoms, *grounds), right, high)
+
+
+def _posts(study: Subject, cut: Cut) -> list[Post]:
+    """Return of every platform that is cut the posts behind the plane, of those in one line the nearest."""
+    names = {one.name for one, _ in _crossed(study, cut)}
+    nearest: dict[tuple[str, int], Post] = {}
+    for post in study.layout.posts:
+        if post.platform in names and cut.beyond(post.at) >= -post.width / 2:
+            key = (post.platform, round(cut.across(post.at) / 6))
+            if key not in nearest or cut.beyond(post.at) < cut.beyond(nearest[key].at):
+                nearest[key] = post
+    return list(nearest.values())
+
+
+def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, guard_height: float) -> None:
+    stops = crossings(one.outline, cut.axis, cut.at)
+    top = study.levels.elevation(one.name)
+    board = study.plan.materials.decking.thickness
+    members = study.layout.of(one.name)
+    for part in _seen(members, cut):
+        low, high = sorted((cut.across(part.start), cut.across(part.end)))
+        role = Role.BEAM_BEYOND if part.kind is Kind.BEAM else Role.JOIST
+        draft.area(rectangle(low, part.bottom, high, part.top), role, part.mark)
+    for part in members:
+        spot = _where_cut(part, cut)
+        if spot is not None:
+            at, wide = spot
+            draft.area(rectangle(at - wide / 2, part.bottom, at + wide / 2, part.top), Role.CUT, part.mark)
+    mark = letter(study.plan.platforms.index(one))
+    for low, high in zip(stops[::2], stops[1::2], strict=False):
+        draft.area(rectangle(low, top - board, high, top), Role.BOARD, mark)
+        level_tag(
+            draft, f"{mark}  {one.name}  {draft.level(top)}", ((low + high) / 2, top), (low, high), mark
+        )
+    for guard in study.layout.guards:
+        if guard.platform == one.name and guard.required and _between(cut, (guard.start, guard.end)):
+            at = cut.across(guard.start)
+            inward = 2.0 if abs(at - stops[0]) < abs(at - stops[-1]) else -2.0
+            low, high = sorted((at, at + inward))
+            draft.area(rectangle(low, top, high, top + guard_height), Role.RAILING, mark)
+
+
+def _seen(members: tuple[Member, ...], cut: Cut) -> list[Member]:
+    """Return of the members that run along the cut those right behind the plane, one of a kind and line."""
+    nearest: dict[tuple[Kind, int, int], Member] = {}
+    for part in members:
+        across = abs(cut.across(part.end) - cut.across(part.start))
+        if part.kind not in (Kind.JOIST, Kind.BEAM, Kind.RIM) or across < 0.9 * part.length:
+            continue
+        behind = cut.beyond(part.start)
+        if behind < -part.width / 2:
+            continue
+        kind = Kind.BEAM if part.kind is Kind.BEAM else Kind.JOIST
+        key = (kind, round(min(cut.across(part.start), cut.across(part.end)) / 6), round(part.top))
+        if key not in nearest or behind < cut.beyond(nearest[key].start):
+            nearest[key] = part
+    return list(nearest.values())
+
+
+def _where_cut(part: Member, cut: Cut) -> tuple[float, float] | None:
+    """Return where a member passes through the plane [in] and how wide its cut face is [in], or None."""
+    a, b = part.start[cut.axis], part.end[cut.axis]
+    if a == b or not min(a, b) <= cut.at <= max(a, b):
+        return None
+    share = (cut.at - a) / (b - a)
+    at = cut.across(part.start) + share * (cut.across(part.end) - cut.across(part.start))
+    sine = abs(b - a) / part.length
+    return None if sine < 0.2 else (at, part.width / sine)
+
+
+def _house(draft: Draft, study: Subject, cut: Cut, core: Box) -> None:
+    """Draw a house wall that the line cuts, its floor behind, its own footing where that is known."""
+    plan = study.plan
+    sill = sill_of(study)
+    middle = sum(c[1 - cut.axis] for one in plan.platforms for c in one.outline)
+    middle /= max(1, sum(len(one.outline) for one in plan.platforms))
+    for wall in plan.house.walls:
+        for stretch in pairwise(wall.line):
+            if not _between(cut, stretch):
+                continue
+            (a, b) = stretch
+            share = (cut.at - a[cut.axis]) / (b[cut.axis] - a[cut.axis])
+            face = cut.across(a) + share * (cut.across(b) - cut.across(a))
+            side = -1.0 if middle >= face else 1.0
+            ground = ground_at(study, _walk(cut), cut.axis, face)
+            foot = max(core.bottom, ground - (wall.footing_depth or 30.0))
+            low, high = sorted((face, face + side * 6.0))
+            top = core.top
+            draft.area(rectangle(low, foot, high, top), Role.WALL)
+            if sill is not None:
+                f0, f1 = sorted((face + side * 6.0, face + side * 24.0))
+                draft.area(rectangle(f0, sill - 11.0, f1, sill - 0.5), Role.FLOOR)
+                text = f"floor {draft.level(sill)}"
+                at = (face + side * 15.0, sill + 0.9 * draft.letter)
+                draft.wish(text, (face + side * 15.0, sill), (at,), Role.LEVEL, plate=True, urgency=8)
+
+
+def _dimensions(draft: Draft, study: Subject, cut: Cut, core: Box) -> None:
+    crossed = _crossed(study, cut)
+    stops = [stop for _, found in crossed for stop in found]
+    if not stops:
+        return
+    draft.chain(stops, "x", 0, core.bottom, -1)
+    if len({round(stop, 2) for stop in stops}) > 2:
+        draft.chain([min(stops), max(stops)], "x", 1, core.bottom, -1)
+    heights = [study.levels.elevation(one.name) for one, _ in crossed]
+    ground = ground_at(study, _walk(cut), cut.axis, core.right)
+    walls = [stretch for wall in study.plan.house.walls for stretch in pairwise(wall.line)]
+    sill = sill_of(study)
+    if sill is not None and draft.sheet.full and any(_between(cut, stretch) for stretch in walls):
+        heights.append(sill)
+    draft.chain([ground, *heights], "y", 0, core.right, 1)
+    if len(heights) > 1:
+        draft.chain([ground, max(heights)], "y", 1, core.right, 1)
