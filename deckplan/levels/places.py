@@ -197,10 +197,8 @@ def place_flight(plan: Plan, flight: Flight, profile: Profile) -> Place:
 def _on_edge(plan: Plan, shape: Polygon, line: Line, lower: Platform | None) -> Place:
     astray = max(shape.exterior.distance(Spot(point)) for point in (*line, middle(line)))
     down = outward(shape, line)
-    if astray > TOUCH:
-        problem = f"`along` lies up to {astray:.1f} in off the edge of the upper platform"
-    else:
-        problem = ""
+    off = f"`along` lies up to {astray:.1f} in off the edge of the upper platform"
+    problem = off if astray > TOUCH else ""
     if down is None:
         x, y = (
             _middle_of_deck(plan, lower)

@@ -1,0 +1,99 @@
+"""Blocking under the boards of the lower platform, for the angles of a box step to bite into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckplan.geometry import Point, along, distance
+from deckplan.layout.model import Kind, Member
+
+# Farthest that blocking spans between two joists [in]: beyond, its ends are not where the joists are.
+_LONGEST = 60.0
+_NEAR_JOIST = 1.25
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """Where one angle lands: a piece of blocking between two members, or the member that it lands on."""
+
+    start: Point
+    end: Point
+    between: tuple[Member, Member]
+
+
+def _crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | None:
+    """Return how far along a way from a point a member is crossed [in], and the sine between them; None: it is not."""
+    (x0, y0), (x1, y1) = member.line
+    mx, my = x1 - x0, y1 - y0
+    length = distance(*member.line)
+    cross = (way[0] * my - way[1] * mx) / length
+    if abs(cross) < 0.5:  # flatter than 30 degrees: it runs alongside
+        return None
+    t = ((x0 - at[0]) * my - (y0 - at[1]) * mx) / (cross * length)
+    share = ((at[0] + way[0] * t - x0) * mx + (at[1] + way[1] * t - y0) * my) / length**2
+    return (t, abs(cross)) if -1e-6 <= share <= 1 + 1e-6 else None
+
+
+def _between(at: Point, way: Point, frame: tuple[Member, ...]) -> Bed | None:
+    crossed = [(found, member) for member in frame if (found := _crossing(at, way, member))]
+    before = max((item for item in crossed if item[0][0] <= 0), key=lambda item: item[0][0], default=None)
+    behind = min((item for item in crossed if item[0][0] > 0), key=lambda item: item[0][0], default=None)
+    if not before or not behind:
+        return None
+    (t0, sine0), one = before
+    (t1, sine1), other = behind
+    if t1 - t0 > _LONGEST:
+        return None
+    low, high = t0 + one.width / 2 / sine0, t1 - other.width / 2 / sine1
+    if high - low < 1.0:
+        return None
+    start = (at[0] + way[0] * low, at[1] + way[1] * low)
+    end = (at[0] + way[0] * high, at[1] + way[1] * high)
+    return Bed(start, end, (one, other))
+
+
+def clear_of_joists(at: Point, frame: tuple[Member, ...], way: Point) -> bool:
+    """Tell whether a place lies beside the joists that a row of blocking meets, not over one."""
+    return all(
+        found is None or abs(found[0]) * found[1] >= _NEAR_JOIST
+        for member in frame
+        for found in (_crossing(at, way, member),)
+    )
+
+
+def bed_for(at: Point, frame: tuple[Member, ...], along_edge: Point, away: Point) -> Bed | None:
+    """Return the blocking that an angle at a place needs between the members of the lower platform's frame.
+
+    A row along the step's edge where the joists run across it; a piece square to that where they run with
+    it. None where no two members stand on both sides.
+    """
+    for way in (along_edge, away):
+        found = _between(at, way, frame)
+        if found:
+            return found
+    return None
+
+
+def blocking_members(beds: list[Bed], letter: str, taken: int) -> list[Member]:
+    """Return the pieces of blocking, each once, as members of the lower platform; marks run on from `taken`."""
+    found: list[Member] = []
+    for bed in beds:
+        joist = bed.between[0]
+        middle = along((bed.start, bed.end), 0.5)
+        if any(distance(along(piece.line, 0.5), middle) < 0.01 for piece in found):
+            continue
+        found.append(
+            Member(
+                mark=f"{letter}-K{taken + len(found) + 1}",
+                platform=joist.platform,
+                kind=Kind.BLOCKING,
+                size=joist.size,
+                start=bed.start,
+                end=bed.end,
+                top=joist.top,
+                width=joist.width,
+                depth=joist.depth,
+                alike=f"{letter}-K1",
+            )
+        )
+    return found

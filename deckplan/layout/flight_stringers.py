@@ -1,0 +1,86 @@
+"""Framing of stringer stairs: stringers at the spacing that the treads allow, boards, hangers and brackets."""
+
+from __future__ import annotations
+
+import math
+
+from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
+from deckplan.layout.flight_model import Fixing, FlightFrame
+from deckplan.layout.model import Kind, Member, Pad
+from deckplan.levels.box_steps import PLY
+from deckplan.levels.flight_checks import flight_mark
+from deckplan.levels.model import Ground, Rise
+from deckplan.levels.stringers import STRINGER, STRINGER_DEPTH, check_stringers, stringer_notes
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+
+_PAD_IN = 0.0
+
+
+def stringer_places(width: float, spacing: float) -> tuple[float, ...]:
+    """Return the middles of the stringers along the edge [in], evenly, never farther apart than the spacing."""
+    first, last = PLY / 2, width - PLY / 2
+    spaces = max(1, math.ceil((last - first) / spacing - 1e-9))
+    return tuple(first + (last - first) * number / spaces for number in range(spaces + 1))
+
+
+def frame_stringers(
+    plan: Plan, rise: Rise, ground: Ground, profile: Profile, members: tuple[Member, ...]
+) -> FlightFrame:
+    """Frame one stringer flight.
+
+    Each stringer hangs at the upper edge one riser under the finished surface and stands where the flight
+    lands. The piece's `top` is its upper edge under the first tread; it drops by one riser a tread.
+    """
+    axes, mark = Axes.of(rise), flight_mark(rise.index)
+    decking, fascia = plan.materials.decking, plan.materials.fascia.thickness
+    spacing = min(profile.stringer_spacing_max.value, decking.spacing_step)
+    rims = rims_at(rise, members)
+    pieces: list[Member] = []
+    fixings: list[Fixing] = []
+    pads: list[Pad] = []
+    deep = max(profile.footing_depth_min.value, plan.site.frost_depth)
+    top = rise.top - rise.riser - decking.thickness
+    places = stringer_places(rise.width, spacing)
+    share = profile.stair_live_load.value + profile.dead_load_min.value
+    for number, s in enumerate(places, start=1):
+        own = f"{mark}-S{number}"
+        pieces.append(
+            Member(
+                mark=own,
+                platform=mark,
+                kind=Kind.STRINGER,
+                size=STRINGER,
+                start=axes.site(s, 0.0),
+                end=axes.site(s, rise.run),
+                top=top,
+                width=PLY,
+                depth=STRINGER_DEPTH,
+                alike=f"{mark}-S1",
+                drop=(rise.risers - 1) * rise.riser,
+            )
+        )
+        part = 0.5 if number in (1, len(places)) else 1.0
+        force = share * rise.width / (len(places) - 1) * part * rise.run / 144 / 2
+        behind = next((rim.mark for rim, low, high in rims if low <= s <= high), rise.upper)
+        fixings.append(Fixing("hanger", axes.site(s, 0.0), top, (own, behind), force))
+        fixings.append(Fixing("bracket", axes.site(s, rise.run), rise.bottom, (own, rise.lower), force))
+    if rise.lower == "ground":
+        for number, s in enumerate((places[0], places[-1]), start=1):
+            at = axes.site(s, rise.run - _PAD_IN)
+            bottom = min(rise.bottom, ground.elevation_at(at)) - deep
+            pads.append(Pad(f"{mark}-F{number}", at, rise.bottom, bottom))
+    for step in range(1, rise.risers):
+        count = sum(1 for piece in pieces if piece.kind is Kind.TREAD)
+        back = (step - 1) * rise.tread
+        height = rise.top - step * rise.riser
+        pieces += tread_boards(rise, count, back, rise.tread, height, decking, fascia)
+    return FlightFrame(
+        index=rise.index,
+        mark=mark,
+        fixings=tuple(fixings),
+        members=tuple(pieces),
+        pads=tuple(pads),
+        checks=check_stringers(plan, rise, profile),
+        notes=stringer_notes(plan, rise),
+    )
