@@ -7,6 +7,7 @@ pint reads `6 1/2 in` as 3 in and `12 ft 6 in` as 72 ft*in without complaint, so
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Literal
@@ -19,22 +20,27 @@ Units = Literal["us", "metric"]
 MM_PER_INCH = Fraction(254, 10)
 """Exact by definition (international inch)."""
 
-_FEET = "(?:ft|feet|foot|')"
-_INCH = '(?:in|ins|inch|inches|")'
+_FEET = r"(?:(?:ft|feet|foot)\.?|')"
+_INCH = r"(?:(?:ins|inches|inch|in)\.?|\")"
 _METRIC = {
     "mm": Fraction(10, 254),
     "cm": Fraction(100, 254),
     "m": Fraction(10000, 254),
 }
+_METRIC_WORD = r"(?P<unit>mm|cm|m)|(?P<word>milli|centi)?met(?:re|er)s?"
+LONGEST_TEXT = 400
+"""No length is longer as text; what is, is no length."""
 _NUMBER = r"\d+(?:\.\d*)?|\.\d+"
 _FRACTION = r"\d+\s*/\s*\d+"
 # 6 | 6.5 | 6 1/2 | 6-1/2 | 1/2
 _MIXED = rf"(?:\d+(?:\s*-\s*|\s+){_FRACTION}|{_FRACTION}|{_NUMBER})"
 
-_FEET_INCHES = re.compile(rf"(?P<feet>{_MIXED})\s*{_FEET}(?:\s*-\s*|\s*)(?:(?P<inches>{_MIXED})\s*{_INCH}?)?", re.I)
-_FEET_DASH_INCHES = re.compile(rf"(?P<feet>\d+)\s*-\s*(?P<inches>{_MIXED})\s*{_INCH}?", re.I)
-_INCHES = re.compile(rf"(?P<inches>{_MIXED})\s*{_INCH}?", re.I)
-_IN_METRIC = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m)", re.I)
+_FEET_INCHES = re.compile(
+    rf"(?P<feet>{_MIXED})\s*{_FEET}(?:(?:\s*-\s*|\s*)(?P<inches>{_MIXED})\s*{_INCH}?)?", re.I | re.A
+)
+_FEET_DASH_INCHES = re.compile(rf"(?P<feet>\d+)\s*-\s*(?P<inches>{_MIXED})\s*{_INCH}?", re.I | re.A)
+_INCHES = re.compile(rf"(?P<inches>{_MIXED})\s*{_INCH}?", re.I | re.A)
+_IN_METRIC = re.compile(rf"(?P<number>{_NUMBER})\s*(?:{_METRIC_WORD})", re.I | re.A)
 
 _SAME_SIGN = str.maketrans(
     {
@@ -56,7 +62,12 @@ def _plain(text: str) -> str:
     """Bring typographic quotes, dashes and fractions to the plain signs."""
     text = text.translate(_SAME_SIGN)
     for sign, plain in _VULGAR.items():
-        text = re.sub(rf"\s*-?\s*{sign}", f" {plain}", text) if sign in text else text
+        # 6½, 6 ½ and 6-½ are one; the dash of -½ is a sign
+        text = (
+            re.sub(rf"(?<=\d)\s*-?\s*{sign}", f" {plain}", text).replace(sign, plain)
+            if sign in text
+            else text
+        )
     return text.replace("''", '"').strip()
 
 
@@ -79,6 +90,8 @@ def parse_length(text: str) -> Fraction:
     >>> parse_length("3810 mm")
     Fraction(150, 1)
     """
+    if len(text) > LONGEST_TEXT:
+        raise ValueError(EXPECTED_LENGTH)
     plain = _plain(text)
     sign = 1
     if plain[:1] in "+-" and plain:
@@ -92,7 +105,8 @@ def parse_length(text: str) -> Fraction:
 
 def _parse_unsigned(plain: str) -> Fraction:
     if found := _IN_METRIC.fullmatch(plain):
-        return Fraction(found["number"]) * _METRIC[found["unit"].lower()]
+        unit = found["unit"] or {"milli": "mm", "centi": "cm", "": "m"}[(found["word"] or "").lower()]
+        return Fraction(found["number"]) * _METRIC[unit.lower()]
     if found := _INCHES.fullmatch(plain):
         return _mixed(found["inches"])
     if found := _FEET_INCHES.fullmatch(plain):
@@ -145,7 +159,7 @@ def format_feet(inches: float) -> str:
     """
     count = sixteenths(inches)
     feet, rest = divmod(abs(count), 12 * 16)
-    return ("-" if count < 0 else "") + f"{feet}'-{_fraction_text(rest)}\""
+    return ("-" if count < 0 else "") + f"{feet}'-{'0 ' if 0 < rest < 16 else ''}{_fraction_text(rest)}\""
 
 
 def format_length(inches: float, units: Units = "us") -> str:
@@ -157,7 +171,7 @@ def format_short(inches: float, units: Units = "us") -> str:
     """Write a small length [in]: inches and sixteenths, or millimetres, half a millimetre kept apart."""
     if units == "us":
         return format_inches(inches)
-    half = round(inches * 25.4 * 2) / 2
+    half = round(inches * 25.4 * 2) / 2 + 0.0
     return f"{half:.0f} mm" if half == int(half) else f"{half:.1f} mm"
 
 
@@ -182,12 +196,13 @@ def write_length(inches: float, units: Units = "us") -> str:
         text = f"{inches * 25.4:.{places}f} mm"
         if read_length(text) == inches:
             return text
-    return f"{inches:.17f}".rstrip("0") + " in"
+    # the shortest decimals that read back as the same float, never with an exponent
+    return f"{Decimal(repr(inches)):f} in"
 
 
 @cache
 def registry() -> UnitRegistry[float]:
-    """Return the one pint registry, with the area loads of the trade (psf, plf) added; loaded on first use."""
+    """Return the one pint registry, with the loads of the trade (psf, plf) added; loaded on first use."""
     from pint import UnitRegistry
 
     made: UnitRegistry[float] = UnitRegistry()
@@ -208,11 +223,13 @@ def read_quantity(text: str, unit: str) -> float:
 
     Raises ValueError where the text is not a number and a unit, or the unit measures something else.
     """
-    from pint import PintError
-
     found = _NUMBER_UNIT.fullmatch(text.strip().replace("²", "**2").replace("−", "-"))
     if not found:
         raise ValueError(f"a number and a unit, such as 40 {unit}")
+    if found[2].strip() == unit:
+        return float(found[1])  # as it stands, and without waking pint
+    from pint import PintError
+
     units = registry()
     try:
         quantity = float(found[1]) * units.Unit(found[2])

@@ -10,7 +10,7 @@ A place is written with dots, lists by name or by number from 1::
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from pydantic.fields import FieldInfo
@@ -28,22 +28,32 @@ _RANGE = re.compile(r"(.+?)\s+to\s+(.+)")
 def edit(plan: Plan, place: str, text: str) -> Plan:
     """Return the plan with one value changed.
 
-    place: see above; text: what the person typed, read like the same value in a file. An elevation may be typed
-    as a range, "28 in to 31 in"; offsets with commas, points with semicolons ("2 ft, 0 ft; 20 ft, 0 ft; ..").
+    place: see above; text: what the person typed, read like the same value in a file. An elevation may be
+    a range, "28 in to 31 in"; offsets with commas, points with semicolons ("2 ft, 0 ft; 20 ft, 0 ft; ..").
     Nothing typed gives back the default where the value may be left out. A new name is followed everywhere.
     Raises InputError, in the words of the plan file, where the place or the text cannot be.
 
     >>> from deckplan.plan.tables import plan_from_data
     >>> deck = {"name": "a", "outline": [(0, 0), (96, 0), (96, 96)], "elevation": 20.0}
-    >>> edit(plan_from_data({"platform": [deck]}), "platform.a.elevation", "1 ft 9 in").platform("a").elevation
+    >>> plan = plan_from_data({"platform": [deck]})
+    >>> edit(plan, "platform.a.elevation", "1 ft 9 in").platform("a").elevation
     21.0
     """
-    steps, part, key = _find(plan, place)
-    field = _field(part, key)
+    return edit_together(plan, {place: text})
+
+
+def edit_together(plan: Plan, changes: Mapping[str, str]) -> Plan:
+    """Return the plan with several values changed at once, judged only when all are in.
+
+    changes: texts by place, as in `edit`. For changes that make sense only together, such as an edge that
+    moves with the flight on it. Raises InputError with every problem.
+    """
     data = plan.model_dump(by_alias=True)
-    _put(data, steps, _typed(field, key, text))
-    if key == "name" and steps[0] in ("platform", "house"):
-        _rename(data, str(getattr(part, "name", "")), text.strip(), steps)
+    for place, text in changes.items():
+        steps, part, key = _find(plan, place)
+        _put(data, steps, _typed(_field(part, key), key, text))
+        if key == "name" and steps[0] in ("platform", "house"):
+            _rename(data, str(getattr(part, "name", "")), text.strip(), steps)
     return plan_from_data(data, "", {"typed": True})
 
 
@@ -76,7 +86,7 @@ def _find(plan: Plan, place: str) -> tuple[Steps, Part, str]:
     here: Any = plan
     while True:
         key = words.pop(0)
-        known = dict((alias, name) for name, alias in keys_of(here))
+        known = {alias: name for name, alias in keys_of(here)}
         if key not in known:
             raise _nowhere(place, key, list(known))
         steps.append(key)
@@ -116,7 +126,7 @@ def _pick(parts: Sequence[Part], words: list[str], place: str) -> tuple[int, lis
 
 
 def _inside(value: Any, words: list[str], place: str) -> list[int]:
-    """Follow the rest of a place into points: `3.x` of an outline, `x` of a point, `2` of a list of offsets."""
+    """Follow the rest of a place into points: `3.x` of an outline, `x` of a point, `2` of offsets."""
     steps: list[int] = []
     for word in words:
         if not isinstance(value, tuple):

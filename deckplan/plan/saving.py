@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import MutableMapping, Sequence
-from difflib import SequenceMatcher
-from typing import Any, cast
+from typing import Any
 
 import tomlkit
 from tomlkit.items import AoT, Array, Comment, InlineTable, Item, Table
@@ -91,7 +90,8 @@ def _item(key: str, value: Any) -> Item:
         made: Any = tomlkit.inline_table() if key in IN_LINE else tomlkit.table(is_super_table=key == "house")
         for inner, item in value.items():
             made[inner] = _item(inner, item)
-        return cast(Item, made)
+        done: Item = made
+        return done
     if isinstance(value, list) and value and isinstance(value[0], dict) and key != "ground":
         rows = tomlkit.aot()
         for item in value:
@@ -102,7 +102,8 @@ def _item(key: str, value: Any) -> Item:
         for item in value:
             array.append(_inline(item))
         return array.multiline(True)
-    return tomlkit.item(value)
+    plain: Item = tomlkit.item(value)
+    return plain
 
 
 def _inline(data: dict[str, Any]) -> InlineTable:
@@ -191,12 +192,21 @@ def _pairs(old: Sequence[Part], new: Sequence[Part]) -> list[tuple[int | None, P
                 for place, (index, part) in enumerate(pairs)
             ]
         return pairs
-    if len(old) == len(new):
-        return list(enumerate(new))
-    found: list[tuple[int | None, Part]] = []
-    for word, a0, a1, b0, b1 in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        for offset in range(b1 - b0):
-            paired = word in ("equal", "replace") and a0 + offset < a1
-            same = paired and type(old[a0 + offset]) is type(new[b0 + offset])
-            found.append((a0 + offset if same else None, new[b0 + offset]))
-    return found
+    return _alike(old, new)
+
+
+def _alike(old: Sequence[Part], new: Sequence[Part]) -> list[tuple[int | None, Part]]:
+    """Pair tables without names: equal ones first, the nearest of them, then what is left in its order."""
+    free = list(range(len(old)))
+    found: dict[int, int] = {}
+    for place, part in enumerate(new):
+        equal = [index for index in free if old[index] == part]
+        if equal:
+            found[place] = min(equal, key=lambda index: abs(index - place))
+            free.remove(found[place])
+    for place, part in enumerate(new):
+        same_kind = [index for index in free if type(old[index]) is type(part)]
+        if place not in found and same_kind:
+            found[place] = place if place in same_kind else same_kind[0]
+            free.remove(found[place])
+    return [(found.get(place), part) for place, part in enumerate(new)]

@@ -38,7 +38,8 @@ TOUCHING = 1.5
 class Sketch:
     """The readable parts of a plan, each with its number in the file and its keys that could not be read.
 
-    names: of platforms, walls and doors, as typed, also of those that could not be read.
+    names: of platforms, walls and doors, as typed, also of those that could not be read; unread: lists that
+    could not be read at all, so that nothing can be missed in them.
     """
 
     site: Site | None
@@ -52,6 +53,7 @@ class Sketch:
     door_names: tuple[str, ...]
     rules: str
     folder: Path
+    unread: frozenset[str] = frozenset()
 
 
 def every_problem(sketch: Sketch) -> list[Problem]:
@@ -171,6 +173,8 @@ def _supports(platform: Platform, lead: str, sketch: Sketch) -> Iterator[Problem
 
 
 def _ledger(support: Ledger, place: str, sketch: Sketch) -> Iterator[Problem]:
+    if "wall" in sketch.unread:
+        return
     if support.wall not in sketch.wall_names:
         yield _no_such(f"{place}, wall", "a wall of the house", support.wall, sketch.wall_names)
         return
@@ -242,6 +246,8 @@ def _flight(number: int, flight: Flight, unread: frozenset[str], sketch: Sketch)
     platforms, doors = sketch.platform_names, sketch.door_names
     if flight.upper == flight.lower:
         yield Problem(f"{lead}, to", "another level than the one it comes from", f'"{flight.lower}"')
+        return
+    if sketch.unread & {"door", "platform"}:
         return
     if flight.upper.lower() == GROUND:
         yield Problem(f"{lead}, from", "the upper level: a platform or a door", '"ground"')

@@ -44,6 +44,7 @@ class _Reader:
         self.file = file
         self.context = context
         self.problems: list[Problem] = []
+        self.unread: set[str] = set()
 
     def read(self) -> Plan | None:
         top = {
@@ -78,6 +79,7 @@ class _Reader:
             door_names=self._names(house, "door"),
             rules=rules,
             folder=folder,
+            unread=frozenset(self.unread),
         )
         self.problems += every_problem(sketch)
         if self.problems or lead is None or site is None or materials is None:
@@ -125,6 +127,7 @@ class _Reader:
         """Read every table of a list; of a bad one note the problems and keep its sound rest."""
         value = owner.get(key, [])
         if not isinstance(value, (list, tuple)):
+            self.unread.add(key)
             what = f"one table: write [[{head_word}]]" if isinstance(value, Mapping) else came(value)
             self.problems.append(Problem(head_word, f"a list of tables, each headed [[{head_word}]]", what))
             return []
