@@ -71,7 +71,9 @@ def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:
         elif isinstance(support, BeamLine):
             if any(stretch.support == index for stretch, _ in set_out.beams):
                 continue
-            reason = f"{place}: the beam line does not cross the platform; its offset lies outside the outline"
+            reason = (
+                f"{place}: the beam line does not cross the platform; its offset lies outside the outline"
+            )
             found.append(_fault(f"{set_out.letter}-B", "beam line crosses its platform", PRACTICE, reason))
         else:
             raise TypeError(support)
@@ -91,7 +93,7 @@ def _shared(wish: Sharing) -> Check:
     rule = "beam shares a neighbour's post"
     if wish.post:
         reason = (
-            f"{wish.beam} hangs on post {wish.post} of \"{wish.neighbour}\": the published tables cover one level, "
+            f'{wish.beam} hangs on post {wish.post} of "{wish.neighbour}": the published tables cover one level, '
             f"so no table covers a shared post; its load, post and footing are computed"
         )
         return outside(wish.post, rule, TABLES, reason)

@@ -59,9 +59,7 @@ class Frame:
         # u grows to the right, or away from the house where it cannot
         if across[0] < -1e-12 or (abs(across[0]) <= 1e-12 and across[1] < 0):
             across = (-across[0], -across[1])
-        raw = [
-            (x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline
-        ]
+        raw = [(x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline]
         low = (min(u for u, _ in raw), min(v for _, v in raw))
         corners = tuple((u - low[0], v - low[1]) for u, v in raw)
         return cls(across, along, low, corners)
@@ -119,4 +117,6 @@ def _crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:
         if (a0 > at) != (a1 > at):
             found.append(b0 + (b1 - b0) * (at - a0) / (a1 - a0))
     found.sort()
-    return tuple((low, high) for low, high in zip(found[::2], found[1::2], strict=True) if high - low > ON_LINE)
+    return tuple(
+        (low, high) for low, high in zip(found[::2], found[1::2], strict=True) if high - low > ON_LINE
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from deckplan.layout.frame import ON_LINE, Frame, Interval
 from deckplan.layout.model import Strip
@@ -53,15 +54,12 @@ def set_out(frame: Frame, spacing: float) -> tuple[JoistLine, ...]:
     Every square inch of the outline goes to one line, the nearest across, so that strips sum to the outline.
     """
     positions = _with_edges(frame, joist_positions(frame.width, spacing))
-    bounds = [0.0, *((a + b) / 2 for a, b in zip(positions, positions[1:], strict=False)), frame.width]
+    bounds = [0.0, *((a + b) / 2 for a, b in pairwise(positions)), frame.width]
     lines: list[JoistLine] = []
     rectangle = _is_rectangle(frame)
     for u, low, high in zip(positions, bounds, bounds[1:], strict=False):
         reaches = ((0.0, frame.depth),) if rectangle else frame.along_at(u)
-        if rectangle:
-            strips = [Strip(0.0, frame.depth, high - low)]
-        else:
-            strips = _strips(frame, low, high)
+        strips = [Strip(0.0, frame.depth, high - low)] if rectangle else _strips(frame, low, high)
         shares: list[list[Strip]] = [[] for _ in reaches]
         for strip in strips:
             nearest = min(range(len(reaches)), key=lambda i: _apart(reaches[i], strip), default=None)
@@ -90,7 +88,9 @@ def _with_edges(frame: Frame, positions: tuple[float, ...]) -> tuple[float, ...]
 def _is_rectangle(frame: Frame) -> bool:
     sides = {0.0, frame.width}, {0.0, frame.depth}
     return len(frame.corners) == 4 and all(
-        any(abs(c - s) < ON_LINE for s in side) for corner in frame.corners for c, side in zip(corner, sides, strict=True)
+        any(abs(c - s) < ON_LINE for s in side)
+        for corner in frame.corners
+        for c, side in zip(corner, sides, strict=True)
     )
 
 
@@ -114,7 +114,7 @@ def _strips(frame: Frame, low: float, high: float) -> list[Strip]:
         corners = tuple(piece.exterior.coords)[:-1]
         turned = tuple((v, u) for u, v in corners)
         levels = sorted({v for _, v in corners})
-        for v0, v1 in zip(levels, levels[1:], strict=False):
+        for v0, v1 in pairwise(levels):
             if v1 - v0 <= ON_LINE:
                 continue
             strips.extend(_slab(turned, v0, v1))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from deckplan.layout.blocking import block
 from deckplan.layout.edges import find_guards
 from deckplan.layout.faults import find_faults
-from deckplan.layout.flights import FlightFrames, frame_flights
+from deckplan.layout.flight_model import FlightFrames
+from deckplan.layout.flights import frame_flights
 from deckplan.layout.model import Layout
 from deckplan.layout.platform_frame import SetOut, set_out_platform
 from deckplan.layout.posts import stand_posts
@@ -30,7 +32,9 @@ def lay_out(plan: Plan, levels: Levels, profile: Profile) -> tuple[Layout, Fligh
     platforms = set_out_all(plan, levels)
     standing = stand_posts(plan, levels.ground, profile, platforms)
     members = tuple(
-        standing.beams.get(member.mark, member) for set_out in platforms for member in set_out.members
+        standing.beams.get(member.mark, member)
+        for set_out in platforms
+        for member in (*set_out.members, *block(set_out))
     )
     flights = frame_flights(plan, levels, profile, members)
     layout = Layout(

@@ -71,6 +71,7 @@ class Member:
     bearings: tuple[Bearing, ...] = ()
     strips: tuple[Strip, ...] = ()
     drop: float = 0.0
+    support: int | None = None
 
     @property
     def length(self) -> float:
@@ -137,7 +138,7 @@ class GuardStretch:
 
 @dataclass(frozen=True, slots=True)
 class Sharing:
-    """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why it cannot and what would help."""
+    """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why not and what would help."""
 
     platform: str
     beam: str

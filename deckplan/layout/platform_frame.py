@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point
@@ -64,7 +65,7 @@ def set_out_platform(index: int, platform: Platform, house: House, elevation: fl
     )
     beams = _beams(frame, platform, mark, top, joist.depth)
     ledger_members = _ledgers(frame, platform, mark, ledgers, joist, top)
-    rims = _rims(frame, platform, mark, ledgers, joist, top)
+    rims = _rims(frame, platform, mark, _covered(frame, ledgers, beams), joist, top)
     joists = _joists(frame, platform, mark, ledgers, ledger_members, beams, joist, top)
     members = (*ledger_members, *(beam for _, beam in beams), *joists, *rims)
     return SetOut(mark, platform, frame, top, ledgers, beams, members)
@@ -78,7 +79,7 @@ def _beams(
         size = size_or(stretch.line.build, "beam")
         flush = stretch.line.style == "flush"
         low, high = stretch.reach
-        if flush:
+        if flush and _at_edge(frame, stretch, size.thickness) is None:
             low, high = low + JOIST_THICKNESS, high - JOIST_THICKNESS
         member = Member(
             mark=f"{mark}-B{number}",
@@ -91,6 +92,7 @@ def _beams(
             width=size.thickness,
             depth=size.depth,
             alike=f"{mark}-B{number}",
+            support=stretch.support,
         )
         made.append((replace(stretch, reach=(low, high)), member))
     return tuple(made)
@@ -115,15 +117,44 @@ def _ledgers(
                 width=JOIST_THICKNESS,
                 depth=joist.depth,
                 alike=f"{mark}-L{number}",
+                support=line.support,
             )
         )
     return tuple(made)
 
 
+Cover = tuple[Interval, float, float]
+"""A stretch of u on the edge at v that a ledger or a flush beam closes, and how thick it is [in]."""
+
+
+def _at_edge(frame: Frame, stretch: BeamStretch, width: float) -> float | None:
+    """Return the v of the edge that a flush beam stands in for a rim on, where it lies that near to one."""
+    if stretch.line.style != "flush":
+        return None
+    middle = (stretch.reach[0] + stretch.reach[1]) / 2
+    for low, high in frame.along_at(middle):
+        for edge in (low, high):
+            if abs(stretch.v - edge) - width / 2 < JOIST_THICKNESS:
+                return edge
+    return None
+
+
+def _covered(
+    frame: Frame, ledgers: tuple[LedgerLine, ...], beams: tuple[tuple[BeamStretch, Member], ...]
+) -> tuple[Cover, ...]:
+    """Return where ledgers and flush beams stand in for a rim."""
+    covers: list[Cover] = [(line.reach, line.v, JOIST_THICKNESS) for line in ledgers]
+    for stretch, beam in beams:
+        edge = _at_edge(frame, stretch, beam.width)
+        if edge is not None:
+            covers.append((stretch.reach, edge, abs(stretch.v - edge) + beam.width / 2))
+    return tuple(covers)
+
+
 def _rims(
-    frame: Frame, platform: Platform, mark: str, ledgers: tuple[LedgerLine, ...], joist: Size, top: float
+    frame: Frame, platform: Platform, mark: str, covers: tuple[Cover, ...], joist: Size, top: float
 ) -> tuple[Member, ...]:
-    """Close the frame along every edge that does not run along the joists and carries no ledger."""
+    """Close the frame along every edge that does not run along the joists and that nothing else closes."""
     made: list[Member] = []
     for (u0, v0), (u1, v1) in frame.edges:
         if abs(u1 - u0) <= ON_LINE:
@@ -135,7 +166,7 @@ def _rims(
         if normal[1] * inward < 0:
             normal = (-normal[0], -normal[1])
         half = JOIST_THICKNESS / 2
-        for low, high in _without(ledgers, (u0, v0), (u1, v1)):
+        for low, high in _without(covers, (u0, v0), (u1, v1)):
             ends = [_on_edge((u0, v0), (u1, v1), u) for u in (low, high)]
             start, end = (frame.site(u + normal[0] * half, v + normal[1] * half) for u, v in ends)
             made.append(
@@ -165,15 +196,15 @@ def _inside_above(frame: Frame, edge: tuple[Point, Point]) -> bool:
     return any(low - ON_LINE <= v + 1e-3 <= high for low, high in frame.along_at(u))
 
 
-def _without(ledgers: tuple[LedgerLine, ...], a: Point, b: Point) -> list[Interval]:
-    """Return the stretches of u of an edge that no ledger covers."""
+def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
+    """Return the stretches of u of an edge that no ledger or flush beam closes."""
     left = [(min(a[0], b[0]), max(a[0], b[0]))]
-    for line in ledgers:
-        if abs(a[1] - line.v) > ON_LINE or abs(b[1] - line.v) > ON_LINE:
+    for reach, edge, _ in covers:
+        if abs(a[1] - edge) > ON_LINE or abs(b[1] - edge) > ON_LINE:
             continue
         cut: list[Interval] = []
         for low, high in left:
-            cut += [(low, min(high, line.reach[0])), (max(low, line.reach[1]), high)]
+            cut += [(low, min(high, reach[0])), (max(low, reach[1]), high)]
         left = [(low, high) for low, high in cut if high - low > ON_LINE]
     return left
 
@@ -190,15 +221,18 @@ def _joists(
 ) -> tuple[Member, ...]:
     made: list[Member] = []
     first: dict[object, str] = {}
+    covers = _covered(frame, ledgers, beams)
     for line in set_out(frame, platform.joists.spacing):
         low, high = line.reach
         rests = [Bearing(low, m.mark, "ledger", HANGER_SEAT) for g, m in zip(ledgers, ledger_members, strict=True)
                  if g.low and _carries(g.reach, line.u) and abs(g.v - low) <= ON_LINE]  # fmt: skip
         ends = [Bearing(high, m.mark, "ledger", HANGER_SEAT) for g, m in zip(ledgers, ledger_members, strict=True)
                 if not g.low and _carries(g.reach, line.u) and abs(g.v - high) <= ON_LINE]  # fmt: skip
-        crossed = [(s, m) for s, m in beams if _carries(s.reach, line.u) and low - ON_LINE <= s.v <= high + ON_LINE]
+        crossed = [
+            (s, m) for s, m in beams if _carries(s.reach, line.u) and low - ON_LINE <= s.v <= high + ON_LINE
+        ]
         crossed.sort(key=lambda pair: pair[0].v)
-        wood = (low + _end_cut(frame, line.u, low), high - _end_cut(frame, line.u, high))
+        wood = (low + _end_cut(frame, covers, line.u, low), high - _end_cut(frame, covers, line.u, high))
         for piece in _pieces(line, wood, rests, ends, crossed):
             start, end, bearings, strips = piece
             shape = (
@@ -231,8 +265,11 @@ def _carries(reach: Interval, u: float) -> bool:
     return reach[0] - JOIST_THICKNESS - ON_LINE <= u <= reach[1] + JOIST_THICKNESS + ON_LINE
 
 
-def _end_cut(frame: Frame, u: float, v: float) -> float:
-    """Return how much of a joist's end [in] the rim or ledger on its edge takes; more where the edge slants."""
+def _end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float) -> float:
+    """Return how much of a joist's end [in] what closes its edge takes; more where the edge slants."""
+    for reach, edge, thickness in covers:
+        if _carries(reach, u) and abs(edge - v) <= 1e-3:
+            return thickness
     for (u0, v0), (u1, v1) in frame.edges:
         if min(u0, u1) - ON_LINE <= u <= max(u0, u1) + ON_LINE and abs(u1 - u0) > ON_LINE:
             at = v0 + (v1 - v0) * (u - u0) / (u1 - u0)
@@ -258,7 +295,7 @@ def _pieces(
     """
     cuts = _cuts(wood, crossed)
     pieces: list[Piece] = []
-    for number, (start, end) in enumerate(zip(cuts, cuts[1:], strict=False)):
+    for number, (start, end) in enumerate(pairwise(cuts)):
         first, last = number == 0, number == len(cuts) - 2
         begin, finish = start[1], end[0]
         if finish - begin <= ON_LINE:
@@ -304,7 +341,7 @@ def _cuts(wood: Interval, crossed: list[tuple[BeamStretch, Member]]) -> list[Int
             drops.append(stretch.v)
     cuts.append((wood[1], wood[1]))
     return [cuts[0]] + [
-        cut for before, after in zip(cuts, cuts[1:], strict=False) for cut in (*_laps(before[1], after[0], drops), after)
+        cut for before, after in pairwise(cuts) for cut in (*_laps(before[1], after[0], drops), after)
     ]
 
 

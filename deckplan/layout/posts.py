@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from deckplan.engineering.lumber import read_size
 from deckplan.geometry import Point, distance, point_to_line
@@ -54,7 +55,7 @@ def _stand(
     hung: list[Bearing] = []
     if neighbour := stretch.line.shares_posts_with:
         for end in (0.0, beam.length):
-            post, reason = _neighbour_post(plan, standing, beam, end, neighbour, width)
+            post, _ = _neighbour_post(plan, standing, beam, end, neighbour, width)
             if post is None:
                 continue
             hung.append(Bearing(end, post.mark, "hanger", read_size(beam.size).ply_thickness))
@@ -78,7 +79,16 @@ def _stand(
         attached = any(isinstance(support, Ledger) for support in set_out.platform.supports)
         depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, attached)
         post = Post(
-            mark, set_out.platform.name, place, size.name, width, beam.bottom, bottom, (beam.platform,), pad, mark
+            mark,
+            set_out.platform.name,
+            place,
+            size.name,
+            width,
+            beam.bottom,
+            bottom,
+            (beam.platform,),
+            pad,
+            mark,
         )
         standing.posts.append(post)
         standing.pads.append(Pad(pad, place, bottom, bottom - depth))
@@ -101,7 +111,7 @@ def footing_depth(at: Point, house: House, frost: float, profile: Profile, attac
     for wall in house.walls:
         if wall.footing_depth is None:
             continue
-        for line in zip(wall.line, wall.line[1:], strict=False):
+        for line in pairwise(wall.line):
             if point_to_line(at, line) <= profile.house_footing_zone.value:
                 depth = max(depth, wall.footing_depth)
     return depth
@@ -135,7 +145,10 @@ def _neighbour_post(
         return None, f"the beam runs past post {post.mark}: end it at the post's face"
     if post.top < beam.top - 0.01:
         short = format_short(beam.top - post.top, units)
-        return None, f"post {post.mark} ends {short} below the top of the beam: a flush beam there or a lower level would do"
+        return (
+            None,
+            f"post {post.mark} ends {short} below the top of the beam: a flush beam there or a lower level would do",
+        )
     if beam.bottom < post.bottom:
         return None, f"the beam would lie in the ground at post {post.mark}"
     return post, ""

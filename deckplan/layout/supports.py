@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from deckplan.geometry import Point, point_to_line
 from deckplan.layout.frame import ON_LINE, Frame, Interval
@@ -42,7 +43,7 @@ def find_ledger(frame: Frame, house: House, index: int, ledger: Ledger) -> tuple
     wall = next((wall for wall in house.walls if wall.name == ledger.wall), None)
     if wall is None:
         return ()
-    stretches = [(a, b) for a, b in zip(wall.line, wall.line[1:], strict=False)]
+    stretches = [(a, b) for a, b in pairwise(wall.line)]
     found = []
     for (u0, v0), (u1, v1) in frame.edges:
         if abs(v1 - v0) > ON_LINE or abs(u1 - u0) <= ON_LINE:
@@ -84,11 +85,7 @@ def post_places(line: BeamLine, length: float, post: float) -> tuple[float, ...]
 
 def on_wall(at: Point, house: House, within: float) -> bool:
     """Tell whether a point lies within a distance [in] of any house wall."""
-    return any(
-        point_to_line(at, (a, b)) <= within
-        for wall in house.walls
-        for a, b in zip(wall.line, wall.line[1:], strict=False)
-    )
+    return any(point_to_line(at, (a, b)) <= within for wall in house.walls for a, b in pairwise(wall.line))
 
 
 def beams_of(frame: Frame, platform: Platform) -> tuple[BeamStretch, ...]:

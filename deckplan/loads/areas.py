@@ -32,7 +32,7 @@ def wood_density(G: float, moisture: float = SERVICE_MOISTURE) -> float:
 
 
 def board_weight(decking: Decking) -> float:
-    """Return what the boards weigh [psf]: as the plan says, else thickness times a usual density, gaps not taken off."""
+    """Return what the boards weigh [psf]: as the plan says, else thickness times a usual density, gaps not off."""
     if decking.weight is not None:
         return decking.weight
     return BOARD_DENSITY[decking.kind] * decking.thickness / 12

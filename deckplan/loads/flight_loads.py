@@ -69,7 +69,9 @@ def _spread(joists: tuple[Member, ...], line: Line, force: Force) -> list[tuple[
     found = []
     for number in range(POINTS):
         place = along(line, (number + 0.5) / POINTS)
-        near = sorted(((point_to_line(place, joist.line), joist) for joist in joists), key=lambda pair: pair[0])
+        near = sorted(
+            ((point_to_line(place, joist.line), joist) for joist in joists), key=lambda pair: pair[0]
+        )
         (first_off, first), rest = near[0], near[1:]
         second = next(((off, joist) for off, joist in rest if _other_side(first, joist, place)), None)
         shares = [(first, 1.0)]

@@ -31,7 +31,11 @@ class _Way:
         self.lost = Force()
 
     def carry(
-        self, member: Member, uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...], full: tuple[PointLoad, ...]
+        self,
+        member: Member,
+        uniform: tuple[LineLoad, ...],
+        points: tuple[PointLoad, ...],
+        full: tuple[PointLoad, ...],
     ) -> None:
         """Analyse one member and hand its reactions on. `full`: the points with every live load on."""
         supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
@@ -72,8 +76,16 @@ def _analyse(
     analysis = analyse_beam(length, supports, uniform, points, depth=member.depth)
     balance = analysis if full == points else analyse_beam(length, supports, uniform, full)
     snowy = any(load[-1] for load in (*uniform, *points))
-    snow = analyse_beam(length, supports, uniform, points, dead_factor=0, live_factor=0, snow_factor=1) if snowy else None
-    still = analyse_beam(length, supports, uniform, full, dead_factor=0, live_factor=0, snow_factor=1) if snowy else None
+    snow = (
+        analyse_beam(length, supports, uniform, points, dead_factor=0, live_factor=0, snow_factor=1)
+        if snowy
+        else None
+    )
+    still = (
+        analyse_beam(length, supports, uniform, full, dead_factor=0, live_factor=0, snow_factor=1)
+        if snowy
+        else None
+    )
     forces = []
     for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance.reactions, strict=True)):
         forces.append(
@@ -119,9 +131,7 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -> Loads
     onto = _arriving(way.deliveries)
     posts = {post.mark: _total(onto.get(post.mark, [])) for post in layout.posts}
     ledgers = {m.mark: _total(onto.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
-    return Loads(
-        areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost
-    )
+    return Loads(areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost)
 
 
 def _arriving(deliveries: list[Delivery]) -> dict[str, list[Delivery]]:
@@ -160,6 +170,8 @@ def _on_joist(joist: Member, load: AreaLoad) -> tuple[tuple[LineLoad, ...], tupl
         ends[0.0] = ends.get(0.0, 0.0) + before * strip.width / _SQUARE_INCHES
         ends[joist.length] = ends.get(joist.length, 0.0) + after * strip.width / _SQUARE_INCHES
     points: list[PointLoad] = [
-        (at, load.dead * share, load.live * share, load.snow * share) for at, share in ends.items() if share > 0
+        (at, load.dead * share, load.live * share, load.snow * share)
+        for at, share in ends.items()
+        if share > 0
     ]
     return tuple(uniform), tuple(points)

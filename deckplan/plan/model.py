@@ -170,11 +170,12 @@ class Boards(Part):
 
 
 class Ledger(Part):
-    """A support on a house wall; fastener: kind of the fasteners into the house's band joist."""
+    """A support on a house wall; fastener: kind of the fasteners into the house's band joist, spacing: on centre [in]."""
 
     kind: Literal["ledger"]
     wall: Name
     fastener: Literal["1/2 lag", "1/2 bolt"] = "1/2 lag"
+    spacing: Auto | Size = "auto"
 
 
 class BeamLine(Part):

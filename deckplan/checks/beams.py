@@ -1,0 +1,92 @@
+"""Checks of beams: strength and stiffness by the sum, overhang, plies, splices and bearing by the rules."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from deckplan.checks.bending_members import Wood, check_member
+from deckplan.engineering.lumber import design_values, read_size
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.platform_frame import LONGEST_STOCK
+from deckplan.loads.model import Demand, Loads
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, Step, at_least, at_most, not_applicable
+
+SPLICE = Source("IRC 2018", "R507.5", "one published copy")
+
+REPETITIVE_PLIES = 3
+"""Plies from which C_r counts; two are not repetitive. Source: NDS 2018 4.3.9."""
+
+
+def beam_wood(plan: Plan, size: str, spans: tuple[float, ...], joist_spacing: float) -> Wood:
+    """Return a beam's wood: its top edge is held at every joist, its lower edge only at the posts [in]."""
+    made = read_size(size)
+    values = design_values(plan.materials.species, plan.materials.grade, made)
+    repetitive = made.plies >= REPETITIVE_PLIES
+    return Wood(made, values, True, plan.materials.incised, repetitive, joist_spacing, max(spans))
+
+
+def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
+    """Check every beam that is not like another."""
+    found: list[Check] = []
+    spacing = {platform.name: platform.joists.spacing for platform in plan.platforms}
+    for beam in layout.members:
+        if beam.kind is not Kind.BEAM:
+            continue
+        demand = loads.demands.get(beam.mark)
+        if demand is None:
+            found.append(_unsupported(beam))
+        elif demand.like == beam.mark:
+            found += check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform])
+    return found
+
+
+def _unsupported(beam: Member) -> Check:
+    source = Source("statics", "a beam stands on two supports", "derived")
+    reason = f"{beam.mark} stands on {len(beam.bearings)} post(s): give it two or more"
+    return at_least(
+        beam.mark, "beam stands on two posts", source, len(beam.bearings), 2, "supports", reason=reason
+    )
+
+
+def check_beam(
+    plan: Plan, profile: Profile, beam: Member, demand: Demand, size: str, joist_spacing: float
+) -> list[Check]:
+    """Check one beam as if it were of a build: what the sizing asks of every candidate."""
+    analysis = demand.analysis
+    wood = beam_wood(plan, size, analysis.spans, joist_spacing)
+    found = check_member(beam, demand, wood, profile.beam_live_deflection, profile.bearing_on_wood)
+    share = profile.beam_overhang_share
+    for overhang, span in zip(analysis.overhangs, (analysis.spans[0], analysis.spans[-1]), strict=True):
+        if overhang <= max((b.length for b in beam.bearings), default=0.0):
+            continue
+        found.append(
+            at_most(
+                beam.mark, "beam overhang within its share of the span", share.source, overhang, share.value * span,
+                "in", (Step("a max", "share of the span", f"{share.value:g} L", f"{share.value:g} × {span:.5g}",
+                            share.value * span, "in", share.source),),
+            )
+        )  # fmt: skip
+    found.append(_splices(plan, profile, beam))
+    return found
+
+
+def _splices(plan: Plan, profile: Profile, beam: Member) -> Check:
+    """A beam longer than stock is spliced, over a post only, and then on a post that gives both ends a seat."""
+    rule = "splices over posts"
+    if beam.length <= LONGEST_STOCK:
+        return not_applicable(beam.mark, rule, SPLICE, "the beam is one length of stock")
+    bounds = [0.0, *(b.at for b in beam.bearings if 0 < b.at < beam.length), beam.length]
+    stretch = max(b - a for a, b in pairwise(bounds))
+    least = read_size(profile.post_splice_size.value)
+    post = read_size(plan.materials.post)
+    if post.thickness < least.thickness:
+        return at_least(
+            beam.mark, rule, profile.post_splice_size.source, post.thickness, least.thickness, "in",
+            reason=f"{beam.mark} is spliced over a post: both ends need a seat, on a {least.name} at least",
+        )  # fmt: skip
+    return at_most(
+        beam.mark, rule, SPLICE, stretch, LONGEST_STOCK, "in",
+        reason=f"{beam.mark}: posts stand farther apart than the longest stock",
+    )  # fmt: skip

@@ -1,0 +1,158 @@
+"""Checks that joists and beams share: bending, shear, bearing, deflection, overhang, of one analysed member."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckplan.checks.combinations import Combination, analyses
+from deckplan.engineering.bending import bearing_capacity, bending_capacity, shear_capacity, stability
+from deckplan.engineering.deflection import find_deflections
+from deckplan.engineering.factors import AdjustedValues, Service, adjusted
+from deckplan.engineering.lumber import DesignValues, Size
+from deckplan.engineering.statics import BeamAnalysis
+from deckplan.layout.model import Member
+from deckplan.loads.model import Demand
+from deckplan.rules.profile import Limit
+from deckplan.verdict import Check, Source, Step, at_least, at_most
+
+BENDING = Source("NDS 2018", "3.3.1", "two published copies")
+SHEAR = Source("NDS 2018", "3.4.2, 3.4.3.1", "two published copies")
+BEARING = Source("NDS 2018", "3.10.2", "two published copies")
+STATICS = Source("statics", "three-moment equation, live load where it hurts", "derived")
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """One member's size and values: how it is used and what holds its edges.
+
+    repetitive: C_r applies; brace_top, brace_bottom [in]: longest stretch of the compression edge without a brace,
+    in sagging and in hogging; 0 where it is held all along.
+    """
+
+    size: Size
+    values: DesignValues
+    wet: bool
+    incised: bool
+    repetitive: bool
+    brace_top: float
+    brace_bottom: float
+
+    def adjusted(self, duration: float) -> AdjustedValues:
+        """Return the adjusted values [psi] for a duration factor [1]."""
+        return adjusted(self.values, self.size, Service(duration, self.wet, self.incised, self.repetitive))
+
+
+def check_member(
+    member: Member,
+    demand: Demand,
+    wood: Wood,
+    deflection: Limit,
+    least_bearing: Limit,
+) -> list[Check]:
+    """Check one bending member under every combination; of each rule the worst combination is kept."""
+    worst: dict[str, Check] = {}
+    for combination, analysis in analyses(member.length, wood.size.depth, demand):
+        for check in (
+            *_bend(member.mark, analysis, wood, combination),
+            _shear(member.mark, analysis, wood, combination),
+            *_bear(member, analysis, wood, combination, least_bearing),
+            *_deflect(member.mark, analysis, wood, combination, deflection),
+        ):
+            known = worst.get(check.rule)
+            if known is None or (check.utilisation or 0.0) > (known.utilisation or 0.0):
+                worst[check.rule] = check
+    return list(worst.values())
+
+
+def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> list[Check]:
+    values = wood.adjusted(combination.duration)
+    found = []
+    cases = (
+        ("bending in the span", analysis.moment_max.value, analysis.moment_max.at, wood.brace_top),
+        ("bending over a support", -analysis.moment_min.value, analysis.moment_min.at, wood.brace_bottom),
+    )
+    for rule, moment, at, unbraced in cases:
+        if moment <= 1e-9:
+            continue
+        factor, held = stability(values, wood.size, unbraced)
+        capacity = bending_capacity(values, wood.size, factor)
+        words = f"largest moment, {at:.4g} in from the start, {combination.name}"
+        steps = (Step("M", words, "", "", moment, "lb in", STATICS), *held, *capacity.steps)
+        found.append(
+            at_most(mark, rule, BENDING, moment, capacity.value, "lb in", steps, combination=combination.name)
+        )
+    return found
+
+
+def _shear(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
+    capacity = shear_capacity(wood.adjusted(combination.duration), wood.size)
+    peak = analysis.shear_at_depth
+    words = f"largest shear, d from the support at {peak.at:.4g} in, {combination.name}"
+    steps = (Step("V", words, "", "", peak.value, "lb", STATICS), *capacity.steps)
+    return at_most(
+        mark, "shear", SHEAR, peak.value, capacity.value, "lb", steps, combination=combination.name
+    )
+
+
+def _bear(
+    member: Member, analysis: BeamAnalysis, wood: Wood, combination: Combination, least: Limit
+) -> list[Check]:
+    """Check crushing across the grain at the worst support, and the least length of bearing."""
+    values = wood.adjusted(combination.duration)
+    found: list[Check] = []
+    lengths = {round(b.at, 6): b for b in member.bearings}
+    for reaction in analysis.reactions:
+        bearing = lengths.get(round(reaction.at, 6))
+        if bearing is None or reaction.largest <= 0:
+            continue
+        to_end = max(0.0, min(reaction.at, member.length - reaction.at) - bearing.length / 2)
+        capacity = bearing_capacity(values, wood.size, bearing.length, to_end)
+        words = f"reaction on {bearing.on}, {combination.name}"
+        steps = (Step("R", words, "", "", reaction.largest, "lb", STATICS), *capacity.steps)
+        found.append(
+            at_most(
+                member.mark, "bearing", BEARING, reaction.largest, capacity.value, "lb", steps,
+                combination=combination.name,
+            )
+        )  # fmt: skip
+    found.sort(key=lambda check: check.utilisation or 0.0)
+    shortest = min(member.bearings, key=lambda b: b.length)
+    there = at_least(
+        member.mark, "length of bearing", least.source, shortest.length, least.value, "in",
+        reason=f"only {shortest.length:g} in of bearing on {shortest.on}",
+    )  # fmt: skip
+    return [*found[-1:], there]
+
+
+def _deflect(
+    mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combination, limit: Limit
+) -> list[Check]:
+    """Check the spans' deflection under live load (or snow) alone."""
+    values = wood.adjusted(1.0)
+    inertia = wood.size.moment_of_inertia
+    bent = find_deflections(analysis, values.E * inertia)
+    found = []
+    for number, (peak, span) in enumerate(zip(bent.spans_live, analysis.spans, strict=True), 1):
+        allowed = span / limit.value
+        steps = (
+            values.steps["E"],
+            Step("I", "moment of inertia", "b d³ / 12", f"{wood.size.thickness:g} × {wood.size.depth:g}³ / 12", inertia,
+                 "in⁴", limit.source),
+            Step("Δ", f"deflection of span {number} under live load where it hurts", "statics, E' I", "", peak.value,
+                 "in", STATICS),
+            Step("Δ max", "allowed", f"L / {limit.value:g}", f"{span:.5g} / {limit.value:g}", allowed, "in",
+                 limit.source),
+        )  # fmt: skip
+        found.append(
+            at_most(
+                mark,
+                "deflection",
+                limit.source,
+                peak.value,
+                allowed,
+                "in",
+                steps,
+                combination=combination.name,
+            )
+        )
+    return [max(found, key=lambda check: check.utilisation or 0.0)]

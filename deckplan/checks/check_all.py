@@ -1,0 +1,34 @@
+"""The checks stage: every room's checks in the order of the stages, and the footings that they size."""
+
+from __future__ import annotations
+
+from deckplan.checks.beams import check_beams
+from deckplan.checks.footings import FootingDesign, design_footings
+from deckplan.checks.joists import check_joists
+from deckplan.checks.ledgers import check_ledgers
+from deckplan.checks.posts import check_posts
+from deckplan.layout.flight_model import FlightFrames
+from deckplan.layout.model import Layout
+from deckplan.levels.model import Levels
+from deckplan.loads.model import Loads
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check
+
+
+def check_all(
+    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
+) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
+    """Run every check on a settled plan; returns the checks and the footings as sized."""
+    footings, under = design_footings(plan, profile, layout, loads)
+    checks = (
+        *levels.checks,
+        *flights.checks,
+        *layout.checks,
+        *check_joists(plan, profile, layout, loads),
+        *check_beams(plan, profile, layout, loads),
+        *check_ledgers(plan, profile, layout, loads),
+        *check_posts(plan, profile, layout, loads),
+        *under,
+    )
+    return checks, footings

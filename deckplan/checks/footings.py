@@ -1,0 +1,103 @@
+"""Footings: the size that each post's load asks for, and the checks of that size."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, soil_pressure
+from deckplan.geometry import Point
+from deckplan.layout.model import Layout, Pad, Post
+from deckplan.loads.model import Force, Loads
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, Step, at_least, at_most
+
+LEAST_LOAD = 1.0
+"""What a post that nothing rests on is sized for [lb]: its footing then follows from the post alone."""
+
+WIDEST = 240.0
+"""Diameter at which the sizing gives up [in]; the check then fails with its sum."""
+
+SOIL = Source("IRC 2018", "R401.4.1, R403.1", "two published copies")
+
+
+@dataclass(frozen=True, slots=True)
+class FootingDesign:
+    """A round footing: place [in], diameter and thickness [in], elevations of top and bottom [in].
+
+    load [lb]: with every live load on, for the balance; design [lb]: live load where it hurts, what sizes it.
+    """
+
+    mark: str
+    post: str
+    at: Point
+    diameter: float
+    thickness: float
+    top: float
+    bottom: float
+    load: float
+    design: float
+
+
+def design_footings(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads
+) -> tuple[tuple[FootingDesign, ...], list[Check]]:
+    """Size every footing for its post's load and check it."""
+    posts = {post.footing: post for post in layout.posts}
+    made: list[FootingDesign] = []
+    found: list[Check] = []
+    for pad in layout.pads:
+        post = posts[pad.mark]
+        footing, checks = design_footing(plan, profile, pad, post, loads.posts[post.mark])
+        made.append(footing)
+        found += checks
+    return tuple(made), found
+
+
+def design_footing(
+    plan: Plan, profile: Profile, pad: Pad, post: Post, force: Force
+) -> tuple[FootingDesign, list[Check]]:
+    """Size one footing and check the pressure under it and its depth."""
+    load, combination = force.governing
+    soil = plan.site.soil_bearing
+    size = footing_size(max(load, LEAST_LOAD), soil, post=post.width)
+    # the whole post stands on the concrete
+    diameter: float = max(size.diameter, math.ceil(post.width * 2**0.5))
+    while (pressure := _pressure(load, diameter, size.thickness)) > soil and diameter < WIDEST:
+        diameter += 1.0
+    bottom = min(pad.bottom, pad.top - size.thickness)
+    footing = FootingDesign(
+        pad.mark, post.mark, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
+    )
+    last = Step(
+        "q",
+        "pressure under the footing and its own weight",
+        "P / A + γ t",
+        f"{load:.5g} / (π ({diameter:g}/24)²) + {CONCRETE_WEIGHT:g} × {size.thickness:g}/12",
+        pressure,
+        "psf",
+        SOIL,
+    )
+    least = profile.footing_depth_min
+    checks = [
+        at_most(
+            pad.mark,
+            "soil pressure",
+            SOIL,
+            pressure,
+            soil,
+            "psf",
+            (*size.steps, last),
+            combination=combination,
+        ),
+        at_least(
+            pad.mark, "depth of the footing", least.source, pad.top - bottom, pad.top - pad.bottom, "in"
+        ),
+    ]
+    return footing, checks
+
+
+def _pressure(load: float, diameter: float, thickness: float) -> float:
+    """Return the pressure [psf] under a round footing; load [lb], diameter and thickness [in]."""
+    return soil_pressure(load, math.pi * (diameter / 24) ** 2, thickness / 12, CONCRETE_WEIGHT)

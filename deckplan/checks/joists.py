@@ -1,0 +1,146 @@
+"""Checks of joists: strength and stiffness by the sum, spacing, overhang and length by the rules."""
+
+from __future__ import annotations
+
+from deckplan.checks.bending_members import Wood, check_member
+from deckplan.engineering.bending import lateral_support_rule
+from deckplan.engineering.deflection import tip_load_deflection
+from deckplan.engineering.lumber import design_values, read_size
+from deckplan.layout.blocking import BLOCKING_APART
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.loads.model import Demand, Loads
+from deckplan.plan.model import Plan, Platform
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, Step, at_most, outside
+
+TIP = Source("AWC Design Aid 6", "overhanging beam, load at the free end", "from memory")
+STEADY = Source("NDS 2018", "4.4.1.2", "two published copies")
+MAKER = Source("decking", "joist spacing by the boards' maker, as the plan states it", "the plan")
+
+REPETITIVE_SPACING = 24.0
+"""Widest spacing at which C_r counts [in]. Source: NDS 2018 4.3.9."""
+
+
+def joist_wood(plan: Plan, size: str, spacing: float) -> Wood:
+    """Return a joist's wood: its top edge is held by the boards all along, and the boards hold it upright."""
+    made = read_size(size)
+    values = design_values(plan.materials.species, plan.materials.grade, made)
+    repetitive = spacing <= REPETITIVE_SPACING
+    return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0)
+
+
+def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
+    """Check every joist that is not like another, then what holds for a platform's joists together."""
+    found: list[Check] = []
+    for platform in plan.platforms:
+        joists = layout.of(platform.name, Kind.JOIST)
+        for joist in joists:
+            demand = loads.demands.get(joist.mark)
+            if demand is not None and demand.like == joist.mark:
+                found += check_joist(plan, profile, platform, joist, demand, joist.size)
+        if joists:
+            found += _spacing(plan, profile, platform, joists[0])
+    return found
+
+
+def check_joist(
+    plan: Plan, profile: Profile, platform: Platform, joist: Member, demand: Demand, size: str
+) -> list[Check]:
+    """Check one joist as if it were of a size: what the sizing asks of every candidate."""
+    wood = joist_wood(plan, size, platform.joists.spacing)
+    found = check_member(joist, demand, wood, profile.joist_live_deflection, profile.bearing_on_wood)
+    found += _overhangs(joist, demand, wood, profile)
+    cap = profile.joist_span_cap
+    found.append(
+        at_most(
+            joist.mark,
+            "longest joist span of the tables",
+            cap.source,
+            max(demand.analysis.spans),
+            cap.value,
+            "in",
+        )
+    )
+    found.append(_steady(joist, wood, demand))
+    return found
+
+
+def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> list[Check]:
+    """Check each overhang: at most a share of its span, and how far its tip sinks under one person's weight."""
+    found: list[Check] = []
+    analysis = demand.analysis
+    values = wood.adjusted(1.0)
+    inertia = wood.size.moment_of_inertia
+    share, tip, limit = profile.joist_overhang_share, profile.overhang_tip_load, profile.overhang_deflection
+    for overhang, span in zip(analysis.overhangs, (analysis.spans[0], analysis.spans[-1]), strict=True):
+        if overhang <= wood.size.thickness * 2:  # no more than the bearing itself
+            continue
+        found.append(
+            at_most(
+                joist.mark, "overhang within its share of the span", share.source, overhang, share.value * span, "in",
+                (Step("a max", "share of the span", f"{share.value:g} L", f"{share.value:g} × {span:.5g}",
+                      share.value * span, "in", share.source),),
+            )
+        )  # fmt: skip
+        sinks = tip_load_deflection(tip.value, overhang, span, values.E, inertia)
+        steps = (
+            values.steps["E"],
+            Step("Δ", "tip under one person's weight", "P a² (L + a) / (3 E' I)",
+                 f"{tip.value:g} × {overhang:.4g}² × ({span:.4g} + {overhang:.4g}) "
+                 f"/ (3 × {values.E:.6g} × {inertia:.5g})",
+                 sinks, "in", TIP),
+            Step("Δ max", "allowed", f"a / {limit.value:g}", f"{overhang:.4g} / {limit.value:g}",
+                 overhang / limit.value, "in", limit.source),
+        )  # fmt: skip
+        found.append(
+            at_most(
+                joist.mark,
+                "deflection of the overhang's tip",
+                limit.source,
+                sinks,
+                overhang / limit.value,
+                "in",
+                steps,
+            )
+        )
+    return found
+
+
+def _steady(joist: Member, wood: Wood, demand: Demand) -> Check:
+    """Check that the boards and rims keep the joist upright; 2x12 wants bridging every 8 ft as well."""
+    ratio = wood.size.nominal_depth / wood.size.nominal_thickness
+    rule = "joist stays upright"
+    steps = (
+        Step("d/b", "nominal depth over breadth", "", f"{wood.size.nominal_depth} / {wood.size.nominal_thickness}",
+             ratio, "1", STEADY),
+    )  # fmt: skip
+    if ratio > 7:
+        return outside(
+            joist.mark, rule, STEADY, f"{wood.size.name} is over seven times deeper than wide", steps=steps
+        )
+    if ratio <= 5:
+        return at_most(joist.mark, rule, STEADY, ratio, 5.0, "depth/breadth", steps)
+    words = lateral_support_rule(wood.size)
+    longest = max(demand.analysis.spans)
+    return at_most(
+        joist.mark, rule, STEADY, min(longest, BLOCKING_APART), BLOCKING_APART, "in between braces",
+        (*steps, Step("", f"asks for {words}; blocking rows stand at most this far apart", "", "",
+                      min(longest, BLOCKING_APART), "in", STEADY)),
+    )  # fmt: skip
+
+
+def _spacing(plan: Plan, profile: Profile, platform: Platform, first: Member) -> list[Check]:
+    """Check the spacing against the rules and against what the boards can span."""
+    decking, limit = plan.materials.decking, profile.joist_spacing_max
+    diagonal = abs(platform.boards.angle) > 1e-9
+    boards = decking.spacing_diagonal if diagonal else decking.spacing
+    spacing = platform.joists.spacing
+    lay = "boards laid diagonally" if diagonal else "boards laid square"
+    return [
+        at_most(first.mark, "joist spacing by the rules", limit.source, spacing, limit.value, "in"),
+        at_most(
+            first.mark, f"joist spacing under {lay}", MAKER, spacing, boards, "in",
+            reason=f'platform "{platform.name}": {decking.kind} {lay} span at most {boards:g} in, '
+            f"joists are {spacing:g} in apart",
+        ),
+    ]  # fmt: skip

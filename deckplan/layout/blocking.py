@@ -1,0 +1,74 @@
+"""Blocking rows between joists: over beams that joists run past, and where deep joists ask for bridging."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from deckplan.engineering.lumber import read_size
+from deckplan.layout.frame import ON_LINE
+from deckplan.layout.model import Kind, Member
+from deckplan.layout.platform_frame import SetOut
+
+BLOCKING_APART = 96.0
+"""Farthest that rows stand apart in joists over five times deeper than wide [in]. Source: NDS 2018 4.4.1.2."""
+
+# A joist that ends within this of its bearing is held there by the rim nailed to its end [in].
+AT_END = 6.0
+
+
+def block(set_out: SetOut) -> tuple[Member, ...]:
+    """Return the blocking of a platform: one piece between each pair of neighbouring joists in a row.
+
+    Rows stand over every drop beam that joists run past, since nothing else holds them upright there (IRC R507.6.2),
+    and between supports where the joists are over five times deeper than wide (NDS 4.4.1.2).
+    """
+    lines: dict[float, list[tuple[float, Member]]] = {}
+    for joist in set_out.members:
+        if joist.kind is Kind.JOIST:
+            u, v = set_out.frame.local(joist.start)
+            lines.setdefault(round(u, 3), []).append((v, joist))
+    order = sorted(lines)
+    pieces: list[Member] = []
+    for u0, u1 in pairwise(order):
+        for v in sorted({round(v, 3) for start, joist in lines[u0] for v in _rows(joist, start)}):
+            left, right = _at(lines[u0], v), _at(lines[u1], v)
+            if left is None or right is None or u1 - u0 <= left.width + ON_LINE:
+                continue
+            pieces.append(
+                Member(
+                    mark=f"{set_out.letter}-K{len(pieces) + 1}",
+                    platform=left.platform,
+                    kind=Kind.BLOCKING,
+                    size=left.size,
+                    start=set_out.frame.site(u0 + left.width / 2, v),
+                    end=set_out.frame.site(u1 - left.width / 2, v),
+                    top=left.top,
+                    width=left.width,
+                    depth=left.depth,
+                    alike=f"{set_out.letter}-K1",
+                )
+            )
+    return tuple(pieces)
+
+
+def _at(line: list[tuple[float, Member]], v: float) -> Member | None:
+    """Return the joist of a line whose wood reaches over v [in], ends not counted."""
+    return next(
+        (joist for start, joist in line if start + ON_LINE < v < start + joist.length - ON_LINE), None
+    )
+
+
+def _rows(joist: Member, start: float) -> list[float]:
+    """Return the v of every blocking row that a joist asks for [in]."""
+    rows = [
+        start + b.at
+        for b in joist.bearings
+        if b.manner == "bearing" and AT_END < b.at < joist.length - AT_END
+    ]
+    size = read_size(joist.size)
+    if size.nominal_depth / size.nominal_thickness > 5:
+        places = [b.at for b in joist.bearings]
+        for low, high in pairwise(places):
+            count = int((high - low) // BLOCKING_APART)
+            rows += [start + low + (high - low) * (n + 1) / (count + 1) for n in range(count)]
+    return rows

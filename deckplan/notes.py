@@ -1,0 +1,52 @@
+"""What a person should hear beside the checks: cautions that always hold, advice, questions left open."""
+
+from __future__ import annotations
+
+from deckplan.engineering.lumber import design_values
+from deckplan.layout.model import Layout
+from deckplan.levels.model import Levels, Note
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+
+CAUTION = "Planning aid. Local code, product instructions and licensed practice decide."
+DIG = "Call before you dig: buried lines are marked free of charge in most places."
+CONNECTORS = (
+    "Connectors are named by kind and required capacity; use rated hardware and its maker's fasteners."
+)
+
+__all__ = ["CAUTION", "Note", "find_notes"]
+
+
+def find_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> tuple[Note, ...]:
+    """Gather every note of a study: the standing cautions first, then what this plan leaves open."""
+    notes = [Note("caution", CAUTION), Note("caution", DIG), *levels.notes, Note("advice", CONNECTORS)]
+    if not plan.site.frost_depth:
+        notes.append(Note("ask", "no frost depth is given: ask the building department before digging"))
+    if "soil_bearing" not in plan.site.model_fields_set:
+        notes.append(
+            Note(
+                "ask",
+                f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken",
+            )
+        )
+    notes += _unconfirmed(plan)
+    outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}
+    if outside and plan.site.ground:
+        named = ", ".join(sorted(outside)[:6])
+        notes.append(
+            Note("ask", f"the ground was not measured at {named}: the nearest measured height is taken")
+        )
+    return tuple(dict.fromkeys(notes))
+
+
+def _unconfirmed(plan: Plan) -> list[Note]:
+    """Say which design values nobody confirmed against a printed table."""
+    found = []
+    for size in ("2x8", plan.materials.post):
+        values = design_values(plan.materials.species, plan.materials.grade, size)
+        if "memory" in values.confirmed.lower():
+            found.append(
+                Note("ask", f"design values of {values.species} {values.grade} in {size}: {values.confirmed.lower()}; "
+                     "have them confirmed against the printed supplement")
+            )  # fmt: skip
+    return found

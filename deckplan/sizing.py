@@ -1,0 +1,199 @@
+"""Sizing: a plan with "auto" in it becomes a plan without, each size the smallest that passes the same checks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from deckplan.checks.beams import check_beam
+from deckplan.checks.joists import check_joist
+from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
+from deckplan.engineering.lumber import read_size
+from deckplan.layout.flight_model import FlightFrames
+from deckplan.layout.lay_out import lay_out, set_out_all
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.platform_frame import FIRST_TRY
+from deckplan.layout.supports import auto_post_count
+from deckplan.levels.model import Levels
+from deckplan.loads.model import Loads
+from deckplan.loads.path import trace
+from deckplan.plan.model import BeamLine, Ledger, Plan, Platform
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Verdict
+
+JOIST_SIZES = ("2x6", "2x8", "2x10", "2x12")
+"""Joists that the sizing tries, smallest first."""
+
+BEAM_BUILDS = (
+    "2-2x6", "2-2x8", "3-2x6", "2-2x10", "3-2x8", "2-2x12", "3-2x10", "3-2x12", "4-2x12",
+)  # fmt: skip
+"""Beams that the sizing tries, least wood first."""
+
+SIZE_FREE = frozenset(
+    {
+        "overhang within its share of the span",
+        "beam overhang within its share of the span",
+        "longest joist span of the tables",
+        "length of bearing",
+        "splices over posts",
+    }
+)
+"""Rules that no larger size helps: they do not push the choice upwards, the checks still say so."""
+
+# Sizes change dead load and post heights a little, so the sums are done again until no size changes.
+MOST_ROUNDS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A plan without autos, with the layout and the loads that its sizes were proven on."""
+
+    plan: Plan
+    laid_out: tuple[Layout, FlightFrames]
+    loads: Loads
+
+
+Chosen = dict[tuple[int, int | None], str]
+"""Sizes by platform and support; None in place of the support stands for the joists."""
+
+
+def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
+    """Replace every "auto" of a plan by the smallest member that passes the checks.
+
+    Posts: as few as keep the spans within 8 ft (common practice). Joists, then beams: the smallest of the sizes
+    tried; where none passes the largest stays, and the checks say what fails.
+    """
+    chosen: Chosen = {}
+    for index, platform in enumerate(plan.platforms):
+        if platform.joists.size == "auto":
+            chosen[index, None] = FIRST_TRY["joist"]
+        for at, support in enumerate(platform.supports):
+            if isinstance(support, BeamLine) and support.build == "auto":
+                chosen[index, at] = FIRST_TRY["beam"]
+    first = True
+    for _ in range(MOST_ROUNDS):
+        tried = _with_posts(_with(plan, chosen), levels)
+        laid_out = lay_out(tried, levels, profile)
+        loads = trace(tried, levels, laid_out[0], profile)
+        better = {
+            place: _choose(tried, profile, laid_out[0], loads, place, size, first)
+            for place, size in chosen.items()
+        }
+        if better == chosen:
+            break
+        chosen, first = better, False
+    return Settled(_with_fasteners(tried, laid_out[0], loads), laid_out, loads)
+
+
+def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
+    """Return the plan with every "auto" spacing of ledger fasteners replaced by the widest that passes."""
+    platforms = []
+    for platform in plan.platforms:
+        supports = []
+        for at, support in enumerate(platform.supports):
+            if isinstance(support, Ledger) and support.spacing == "auto":
+                members = [m for m in layout.of(platform.name, Kind.LEDGER) if m.support == at]
+                widest = min((widest_spacing(m, support, loads) for m in members), default=WIDEST_PRINTED)
+                supports.append(support.model_copy(update={"spacing": widest}))
+            else:
+                supports.append(support)
+        platforms.append(platform.model_copy(update={"supports": tuple(supports)}))
+    return plan.model_copy(update={"platforms": tuple(platforms)})
+
+
+def _with(plan: Plan, chosen: Chosen) -> Plan:
+    """Return the plan with the chosen sizes put in."""
+    platforms = []
+    for index, platform in enumerate(plan.platforms):
+        changed: dict[str, object] = {}
+        if size := chosen.get((index, None)):
+            changed["joists"] = platform.joists.model_copy(update={"size": size})
+        changed["supports"] = tuple(
+            support.model_copy(update={"build": chosen[index, at]}) if (index, at) in chosen else support
+            for at, support in enumerate(platform.supports)
+        )
+        platforms.append(platform.model_copy(update=changed))
+    return plan.model_copy(update={"platforms": tuple(platforms)})
+
+
+def _with_posts(plan: Plan, levels: Levels) -> Plan:
+    """Return the plan with every "auto" number of posts replaced by a count."""
+    if not any(isinstance(s, BeamLine) and s.posts == "auto" for p in plan.platforms for s in p.supports):
+        return plan
+    width = read_size(plan.materials.post).thickness
+    platforms = []
+    for platform, set_out in zip(plan.platforms, set_out_all(plan, levels), strict=True):
+        longest: dict[int, float] = {}
+        for stretch, beam in set_out.beams:
+            longest[stretch.support] = max(longest.get(stretch.support, 0.0), beam.length)
+        supports = tuple(
+            support.model_copy(update={"posts": auto_post_count(longest.get(at, 0.0), width)})
+            if isinstance(support, BeamLine) and support.posts == "auto"
+            else support
+            for at, support in enumerate(platform.supports)
+        )
+        platforms.append(platform.model_copy(update={"supports": supports}))
+    return plan.model_copy(update={"platforms": tuple(platforms)})
+
+
+def _choose(
+    plan: Plan,
+    profile: Profile,
+    layout: Layout,
+    loads: Loads,
+    place: tuple[int, int | None],
+    now: str,
+    first: bool,
+) -> str:
+    """Return the smallest size for a place; after the first round none smaller than it has, so that rounds end."""
+    index, support = place
+    platform = plan.platforms[index]
+    if support is None:
+        sizes: tuple[str, ...] = JOIST_SIZES
+        members = [m for m in layout.of(platform.name, Kind.JOIST) if _speaks(m, loads)]
+    else:
+        line = platform.supports[support]
+        assert isinstance(line, BeamLine)
+        sizes = _fitting(platform, line)
+        members = [m for m in _beams_of(layout, platform, support) if _speaks(m, loads)]
+    if not members:
+        return now
+    if not first and now in sizes:
+        sizes = sizes[sizes.index(now) :]
+
+    def passes(size: str) -> bool:
+        return not any(
+            check.verdict is Verdict.FAIL and check.rule not in SIZE_FREE
+            for m in members
+            for check in _checks(m, size)
+        )
+
+    def _checks(member: Member, size: str) -> Iterable[Check]:
+        demand = loads.demands[member.mark]
+        if support is None:
+            return check_joist(plan, profile, platform, member, demand, size)
+        return check_beam(plan, profile, member, demand, size, platform.joists.spacing)
+
+    return _smallest(sizes, passes)
+
+
+def _smallest(sizes: tuple[str, ...], passes: Callable[[str], bool]) -> str:
+    return next((size for size in sizes if passes(size)), sizes[-1])
+
+
+def _speaks(member: Member, loads: Loads) -> bool:
+    """Tell whether a member is the one that speaks for all that are like it."""
+    demand = loads.demands.get(member.mark)
+    return demand is not None and demand.like == member.mark
+
+
+def _fitting(platform: Platform, line: BeamLine) -> tuple[str, ...]:
+    """Return the builds that fit: a flush beam is at least as deep as the joists that hang on it."""
+    if line.style == "drop":
+        return BEAM_BUILDS
+    joist = read_size(platform.joists.size).depth
+    return tuple(build for build in BEAM_BUILDS if read_size(build).depth >= joist - 1e-9) or BEAM_BUILDS[-1:]
+
+
+def _beams_of(layout: Layout, platform: Platform, support: int) -> list[Member]:
+    return [m for m in layout.of(platform.name, Kind.BEAM) if m.support == support]

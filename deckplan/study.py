@@ -1,0 +1,149 @@
+"""The study of a plan: every stage, computed once on first asking.
+
+::
+
+    plan -> settled plan -> levels -> layout -> loads -> checks, footings, notes
+
+A study never changes. An edit makes a new plan and with it a new study; the old one stays valid, so that undo and
+comparison side by side come free.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from deckplan.checks.check_all import check_all
+from deckplan.checks.footings import FootingDesign
+from deckplan.layout.flight_model import FlightFrames
+from deckplan.layout.lay_out import lay_out
+from deckplan.layout.model import Layout, Member, Pad, Post
+from deckplan.levels.model import Levels
+from deckplan.levels.raise_levels import raise_levels
+from deckplan.loads.model import Loads
+from deckplan.loads.path import trace
+from deckplan.notes import Note, find_notes
+from deckplan.plan.model import Plan
+from deckplan.rules import load_profile
+from deckplan.rules.profile import Profile
+from deckplan.sizing import Settled, settle
+from deckplan.units import format_length
+from deckplan.verdict import Check, Verdict, overall
+
+
+class Study:
+    """Everything that follows from one plan.
+
+    asked: the plan as typed, with its autos; plan: the same with every "auto" replaced by what passes.
+
+    Raises InputError where the plan's rule profile cannot be read.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        self.asked = plan
+
+    @cached_property
+    def profile(self) -> Profile:
+        """The limits that the plan is held to."""
+        return load_profile(self.asked.rules)
+
+    @cached_property
+    def levels(self) -> Levels:
+        """Finished elevations, flights and their risers; no size of wood changes them."""
+        return raise_levels(self.asked, self.profile)
+
+    @cached_property
+    def _settled(self) -> Settled:
+        return settle(self.asked, self.levels, self.profile)
+
+    @property
+    def plan(self) -> Plan:
+        """The plan without autos."""
+        return self._settled.plan
+
+    @cached_property
+    def _laid_out(self) -> tuple[Layout, FlightFrames]:
+        return self._settled.laid_out or lay_out(self.plan, self.levels, self.profile)
+
+    @property
+    def layout(self) -> Layout:
+        """Every piece of the frame."""
+        return self._laid_out[0]
+
+    @property
+    def flights(self) -> FlightFrames:
+        """The framing of the flights."""
+        return self._laid_out[1]
+
+    @cached_property
+    def loads(self) -> Loads:
+        """The demand on each mark and the way it takes to the soil."""
+        return self._settled.loads or trace(self.plan, self.levels, self.layout, self.profile)
+
+    @cached_property
+    def _checked(self) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
+        return check_all(self.plan, self.profile, self.levels, self.layout, self.flights, self.loads)
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """Every check, in the order of the stages."""
+        return self._checked[0]
+
+    @property
+    def footings(self) -> tuple[FootingDesign, ...]:
+        """Every footing with the size its load asks for."""
+        return self._checked[1]
+
+    @cached_property
+    def notes(self) -> tuple[Note, ...]:
+        """What a person should hear beside the checks: cautions, advice, questions left open."""
+        return find_notes(self.asked, self.profile, self.levels, self.layout)
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """The verdict of the whole plan: a FAIL wins over OUTSIDE, OUTSIDE over PASS."""
+        return overall(self.checks)
+
+    @cached_property
+    def _by_mark(self) -> Mapping[str, tuple[Check, ...]]:
+        found: dict[str, list[Check]] = {}
+        for check in self.checks:
+            found.setdefault(check.mark, []).append(check)
+        return {mark: tuple(checks) for mark, checks in found.items()}
+
+    def checks_of(self, mark: str) -> tuple[Check, ...]:
+        """Return the checks of a mark; of a member among many alike, those of the one that speaks for them."""
+        own = self._by_mark.get(mark, ())
+        demand = self.loads.demands.get(mark)
+        if demand is not None and demand.like != mark:
+            return (*self._by_mark.get(demand.like, ()), *own)
+        if not own and (post := self.layout.by_mark.get(mark)) is not None and isinstance(post, Pad):
+            return self._by_mark.get(mark, ())
+        return own
+
+    def utilisation(self, mark: str) -> float | None:
+        """Return the highest utilisation [1] among a mark's checks, or None where nothing is asked of it."""
+        found = [u for check in self.checks_of(mark) if (u := check.utilisation) is not None]
+        return max(found, default=None)
+
+    def describe(self, mark: str) -> str:
+        """Return one line about a mark: what it is, its size and length, how far it is used."""
+        part = self.layout.by_mark.get(mark)
+        units = self.plan.units
+        if isinstance(part, Member):
+            words = f"{mark}: {part.kind} {part.size}, {format_length(part.length, units)} long"
+        elif isinstance(part, Post):
+            words = f"{mark}: post {part.size}, {format_length(part.height, units)} high"
+            words += f", carries {' and '.join(part.carries)}"
+        elif isinstance(part, Pad):
+            footing = next((f for f in self.footings if f.mark == mark), None)
+            words = f"{mark}: footing"
+            if footing:
+                words += f" {format_length(footing.diameter, units)} across, {footing.load:.0f} lb"
+        else:
+            return mark
+        used = self.utilisation(mark)
+        failed = [c for c in self.checks_of(mark) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
+        if used is not None:
+            words += f", used {used:.0%}"
+        return words + "".join(f"; {check.verdict}: {check.reason or check.rule}" for check in failed[:2])
