@@ -354,7 +354,24 @@ def test_data_of_a_plan_names_every_key_when_asked(alder: Plan) -> None:
     data = plan_to_data(alder, everything=True)
     assert data["platform"][0]["joists"] == {"direction": "y", "size": "auto", "spacing": "16 in"}
     assert data["materials"]["decking"]["spacing_step"] == "12 in"
-    assert "joists" not in plan_to_data(alder)["platform"][1] or alder.platforms[1].joists.size != "auto"
+    assert "style" not in plan_to_data(alder)["platform"][1]["support"][0]
+
+
+def test_what_nobody_gave_stays_not_given(tmp_path: Path) -> None:
+    text = """
+[[platform]]
+name = "a"
+outline = [["0 ft", "0 ft"], ["6 ft", "0 ft"], ["6 ft", "5 ft"]]
+elevation = "14 in"
+"""
+    plan = edit(parse_plan(text), "site.frost_depth", "30 in")
+    again = write_plan(plan, tmp_path / "new.toml").plan
+    assert plan.site.model_fields_set == again.site.model_fields_set == {"frost_depth"}
+    assert edit(plan, "site.frost_depth", "").site.model_fields_set == set()
+    # given, though it is what would be taken anyway
+    given = edit(plan, "site.soil_bearing", "1500 psf")
+    assert "soil_bearing" in write_plan(given, tmp_path / "given.toml").plan.site.model_fields_set
+    assert 'soil_bearing = "1500 psf"' in changed_text(text, parse_plan(text), given, "")
 
 
 def test_a_file_is_never_half_written(tmp_path: Path) -> None:

@@ -48,10 +48,14 @@ def edit_together(plan: Plan, changes: Mapping[str, str]) -> Plan:
     changes: texts by place, as in `edit`. For changes that make sense only together, such as an edge that
     moves with the flight on it. Raises InputError with every problem.
     """
-    data = plan.model_dump(by_alias=True)
+    # What nobody gave stays not given: some defaults are worth a question later.
+    data = plan.model_dump(by_alias=True, exclude_unset=True)
     for place, text in changes.items():
         steps, part, key = _find(plan, place)
-        _put(data, steps, _typed(_field(part, key), key, text))
+        if not text.strip() and steps[-1] == key and not _field(part, key).is_required():
+            _owner(data, steps).pop(key, None)
+        else:
+            _owner(data, steps)[steps[-1]] = _typed(key, text)
         if key == "name" and steps[0] in ("platform", "house"):
             _rename(data, str(getattr(part, "name", "")), text.strip(), steps)
     return plan_from_data(data, "", {"typed": True})
@@ -160,34 +164,33 @@ def _field(part: Part, key: str) -> FieldInfo:
     return next(field for name, field in type(part).model_fields.items() if (field.alias or name) == key)
 
 
-def _typed(field: FieldInfo, key: str, text: str) -> object:
+def _typed(key: str, text: str) -> object:
     """Return what was typed in the form in which the plan file would hold it."""
     text = text.strip()
-    if not text and not field.is_required():
-        return field.get_default()
     found = _RANGE.fullmatch(text) if key == "elevation" else None
     return {"from": found[1], "to": found[2]} if found else text
 
 
-def _put(data: Any, steps: Steps, value: object) -> None:
-    """Put a value into nested tables; points come as tuples and are opened on the way."""
-    *way, last = steps
-    for step in way:
+def _owner(data: Any, steps: Steps) -> Any:
+    """Return the table or list that holds a value; points are opened on the way, tables nobody gave are made."""
+    for step in steps[:-1]:
+        if isinstance(step, str):
+            data.setdefault(step, {})
         if isinstance(data[step], tuple):
             data[step] = list(data[step])
         data = data[step]
-    data[last] = value
+    return data
 
 
 def _rename(data: dict[str, Any], old: str, new: str, steps: Steps) -> None:
     """Let everything that named a platform, wall or door name it by its new name."""
     wall = "wall" in steps[:2]
-    for flight in data["flight"]:
+    for flight in data.get("flight", ()):
         for key in ("from", "to"):
             if not wall and flight[key] == old:
                 flight[key] = new
-    for platform in data["platform"]:
-        for support in platform["support"]:
+    for platform in data.get("platform", ()):
+        for support in platform.get("support", ()):
             key = "wall" if wall else "shares_posts_with"
             if support.get(key) == old and "door" not in steps[:2]:
                 support[key] = new

@@ -14,14 +14,10 @@ IN_FEET = frozenset({"at", "line", "outline", "along", "offset", "posts", "setba
 """Keys whose lengths are places on a site, measured with a long tape."""
 
 
-ALWAYS = frozenset({"kind", "soil_bearing", "frost_depth", "species", "grade", "post"})
-"""Keys that a reader of the file wants to see even where they have their defaults."""
-
-
 def plan_to_data(plan: Plan, *, everything: bool = False) -> dict[str, Any]:
     """Write a plan as nested tables, keys and values as in the plan file.
 
-    everything: also what has its default; `format`, `name`, `rules` and `units` always come.
+    everything: also defaults that nobody gave; `format`, `name`, `rules` and `units` always come.
     """
     data = part_to_data(plan, plan.units, everything=everything)
     return {"format": 1, "name": plan.name, "rules": plan.rules, "units": plan.units} | data
@@ -33,7 +29,7 @@ def part_to_data(part: Part, units: Units, *, everything: bool = False) -> dict[
     for name, key in keys_of(part):
         value = getattr(part, name)
         field = type(part).model_fields[name]
-        needed = key in ALWAYS or field.is_required()
+        needed = field.is_required() or name in part.model_fields_set
         if value is not None and (everything or needed or value != field.get_default()):
             data[key] = to_data(key, value, units, everything=everything)
     return data
