@@ -1,1 +1,1 @@
-"""The workbook's panels: the only room that knows ipywidgets."""
+"""Panels for notebooks and pages: fields that change the plan, views that follow. Only here are widgets."""

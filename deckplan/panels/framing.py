@@ -1,0 +1,114 @@
+"""The panel of framing: joists, supports, posts, and how hard each is used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from deckplan.engineering.lumber import read_size, size_names
+from deckplan.geometry import area
+from deckplan.layout.model import Kind, Member
+from deckplan.panels.fields import Field, FieldsPanel, slide
+from deckplan.panels.session import Session
+from deckplan.plan.model import BeamLine, Ledger, Platform
+from deckplan.study import Study
+from deckplan.tabulate import letter_of
+from deckplan.units import Units, format_short, write_length
+
+_AUTO = ("auto", "smallest that passes")
+_BUILDS = ("2-2x6", "2-2x8", "2-2x10", "2-2x12", "3-2x8", "3-2x10", "3-2x12", "4x8", "4x10", "4x12")
+_DIRECTIONS = (("y", "away from the house"), ("x", "along the house"))
+_STYLES = (("drop", "under the joists"), ("flush", "between the joists"))
+_FASTENERS = (("1/2 lag", "1/2 in lag screws"), ("1/2 bolt", "1/2 in bolts"))
+
+
+class FramingPanel(FieldsPanel):
+    """Joists and supports, platform by platform."""
+
+    def __init__(self, session: Session) -> None:
+        """Bind the panel to a session."""
+        super().__init__(session, "Framing")
+
+    def fields_of(self, study: Study) -> Sequence[Field]:
+        """Return the fields of every platform: joists first, then each support."""
+        found: list[Field] = []
+        for number, platform in enumerate(study.asked.platforms):
+            mark = letter_of(study, platform.name)
+            group = f"{mark}  {platform.name}"
+            made = (*_joists(study, platform), *_supports(study, platform))
+            found += [replace(field, group=group, open=number == 0) for field in made]
+        return found
+
+
+def _used(study: Study, marks: Sequence[str]) -> str:
+    shares = [share for mark in marks if (share := study.utilisation(mark)) is not None]
+    return f", used {max(shares):.0%}" if shares else ""
+
+
+def _joists(study: Study, platform: Platform) -> Iterator[Field]:
+    name, units = platform.name, study.asked.units
+    place = f"platform.{name}.joists"
+    joists = study.layout.of(name, Kind.JOIST)
+    sizes = [size for size in size_names() if not read_size(size).is_timber and size.startswith("2x")]
+    said = f"{len(joists)} joists {study.plan.platform(name).joists.size}"
+    said += _used(study, [joist.mark for joist in joists])
+    yield _field(f"{place}.size", "joist size", name, "choice", said, (_AUTO, *((s, s) for s in sizes)))
+    spacings = tuple((text, text) for text in _spacings(units))
+    yield _field(f"{place}.spacing", "joist spacing, on centre", name, "choice", "", spacings)
+    yield _field(f"{place}.direction", "joists run", name, "choice", "", _DIRECTIONS)
+
+
+def _spacings(units: Units) -> list[str]:
+    if units == "us":
+        return [write_length(inches, units) for inches in (12.0, 16.0, 24.0)]
+    return [write_length(mm / 25.4, units) for mm in (300, 400, 600)]
+
+
+def _supports(study: Study, platform: Platform) -> Iterator[Field]:
+    name = platform.name
+    for number, support in enumerate(platform.supports, start=1):
+        place = f"platform.{name}.support.{number}"
+        if isinstance(support, Ledger):
+            said = f"on {support.wall}" + _used(study, [m.mark for m in study.layout.of(name, Kind.LEDGER)])
+            yield _field(f"{place}.fastener", "ledger held by", name, "choice", said, _FASTENERS)
+        else:
+            beams = [m for m in study.layout.of(name, Kind.BEAM) if m.support == number - 1]
+            yield from _beam(study, platform, support, beams, f"line {number}", place)
+
+
+def _beam(
+    study: Study, platform: Platform, line: BeamLine, beams: Sequence[Member], spare: str, place: str
+) -> Iterator[Field]:
+    """Yield the fields of one line of posts; spare: what it is called where no beam came of it."""
+    name, units = platform.name, study.asked.units
+    marks = [beam.mark for beam in beams]
+    called = " and ".join(marks) or spare
+    yield Field(f"{place}.offset", f"{called}, distance in", f"offset of beam {called} of {name}",
+                follows="along the joists, from the platform's lowest edge",
+                **slide(units, line.offset, 0.0, _reach(platform)))  # fmt: skip
+    builds = (_AUTO, *((build, build) for build in _BUILDS))
+    said = (beams[0].size if beams else "not laid out") + _used(study, marks)
+    yield _field(f"{place}.build", f"{called}, built of", name, "choice", said, builds)
+    heights = [post.height for post in study.layout.posts if set(marks) & set(post.carries)]
+    said = f"{len(heights)} posts"
+    if heights:
+        said += f", {format_short(min(heights), units)} to {format_short(max(heights), units)} high"
+    yield _field(f"{place}.posts", f"posts under {called}", name, "text", said, ())
+    yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
+
+
+def _reach(platform: Platform) -> float:
+    """Return how far a beam may stand from the lowest edge [in]: the platform's size along its joists."""
+    xs, ys = zip(*platform.outline, strict=True)
+    wide, deep = max(xs) - min(xs), max(ys) - min(ys)
+    if platform.joists.direction == "x":
+        return float(wide)
+    if platform.joists.direction == "y":
+        return float(deep)
+    return float(abs(area(platform.outline)) / min(wide, deep))
+
+
+def _field(
+    place: str, label: str, platform: str, kind: str, said: str, choices: tuple[tuple[str, str], ...]
+) -> Field:  # fmt: skip
+    return Field(place, label, f"{label} of {platform}", kind=kind, follows=said, choices=choices)

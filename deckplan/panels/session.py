@@ -1,0 +1,242 @@
+"""The session: holds the current study and is the only writer of the plan.
+
+::
+
+    panel --change(place, text)--> Session --new plan--> Study --tells--> every listener looks again
+
+A text that cannot be read stays beside its field with the reason, and the last good study stays. An equal
+plan tells nobody. What goes wrong inside a listener is shown in a visible line and raised again: the
+browser would swallow it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from deckplan.errors import InputError, Problem
+from deckplan.plan.file import PlanFile, write_plan
+from deckplan.plan.model import Plan
+from deckplan.plan.places import edit, edit_together, value_text
+from deckplan.study import Study
+
+Listener = Callable[[Study], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A text that could not be taken: what was typed, and why not."""
+
+    text: str
+    reason: str
+
+
+class Session:
+    """One plan being worked on.
+
+    study: what follows from the plan as it is; refused: texts that could not be taken, by place; trouble:
+    what went wrong inside the program on the last change, empty where nothing did; selected: the mark that
+    is looked at.
+    """
+
+    def __init__(self, plan: Plan, file: PlanFile | None = None) -> None:
+        """Start on a plan; file: the one it came from, if any."""
+        self._now = self._study(plan)
+        self._file = file
+        self._before: list[Plan] = []
+        self._after: list[Plan] = []
+        self._listeners: list[Listener] = []
+        self._watchers: list[Callable[[], None]] = []
+        self._pickers: list[Callable[[str], None]] = []
+        self._typed: dict[str, str] = {}
+        self._gesture = ""
+        self.refused: dict[str, Refused] = {}
+        self.trouble = ""
+        self.selected = ""
+
+    @classmethod
+    def open(cls, path: str | Path) -> Session:
+        """Open a plan file; raises InputError with every problem of it."""
+        file = PlanFile.read(path)
+        return cls(file.plan, file)
+
+    @staticmethod
+    def _study(plan: Plan) -> Study:
+        """Make a study and ask for everything, so that what cannot be worked out shows at once."""
+        study = Study(plan)
+        _ = (study.checks, study.footings, study.notes, study.verdict)
+        return study
+
+    @property
+    def study(self) -> Study:
+        """What follows from the plan as it is."""
+        return self._now
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as asked, autos and ranges as they are."""
+        return self._now.asked
+
+    @property
+    def path(self) -> Path | None:
+        """Where the plan was read from or saved to last, None for a plan that has no file."""
+        return self._file.path if self._file else None
+
+    @property
+    def saved(self) -> bool:
+        """Whether the file says what the plan says."""
+        return self._file is not None and self._file.plan == self.plan
+
+    # -- looking --
+
+    def text(self, place: str) -> str:
+        """Return what stands in the field of a place: what was typed, in that spelling, else the value."""
+        if place in self.refused:
+            return self.refused[place].text
+        typed = self._typed.get(place)
+        if typed is not None and edit(self.plan, place, typed) == self.plan:
+            return typed
+        return value_text(self.plan, place)
+
+    def listen(self, listener: Listener) -> Callable[[], None]:
+        """Call `listener` with every new study; returns what ends it."""
+        self._listeners.append(listener)
+        return lambda: self._listeners.remove(listener)
+
+    def watch(self, watcher: Callable[[], None]) -> Callable[[], None]:
+        """Call `watcher` whenever refusals, trouble or undo may have changed; returns what ends it."""
+        self._watchers.append(watcher)
+        return lambda: self._watchers.remove(watcher)
+
+    def on_pick(self, picker: Callable[[str], None]) -> Callable[[], None]:
+        """Call `picker` with every mark that is picked to be looked at; returns what ends it."""
+        self._pickers.append(picker)
+        return lambda: self._pickers.remove(picker)
+
+    def pick(self, mark: str) -> None:
+        """Pick a mark to look at, in every panel; an empty one picks nothing."""
+        if mark == self.selected:
+            return
+        self.selected = mark
+        self._tell([partial(picker, mark) for picker in tuple(self._pickers)])
+
+    # -- changing --
+
+    def change(self, place: str, text: str, *, gesture: str = "") -> bool:
+        """Change one value of the plan; returns whether the text could be taken.
+
+        place: as in `plan.places`, e.g. "platform.dining.elevation"; text: what the person typed. A text
+        that cannot be taken stays in `refused` with the reason, and the study stays as it was.
+        """
+        return self.change_together({place: text}, gesture=gesture)
+
+    def change_together(self, changes: Mapping[str, str], *, gesture: str = "") -> bool:
+        """Change several values that make sense only together; else like `change`.
+
+        gesture: names one pull of a slider or of a level; all changes of one pull are undone as one.
+        """
+        try:
+            if len(changes) == 1:
+                ((place, text),) = changes.items()
+                plan = edit(self.plan, place, text)
+            else:
+                plan = edit_together(self.plan, changes)
+            study = self._now if plan == self.plan else self._study(plan)
+        except InputError as error:
+            reason = "; ".join(_short(str(problem), changes) for problem in error.problems)
+            self.refused.update({place: Refused(text, reason) for place, text in changes.items()})
+            self._tell([])
+            return False
+        except Exception as error:
+            self._troubled(error)
+            raise
+        for place in changes:
+            self.refused.pop(place, None)
+        self._typed.update(changes)
+        if study is not self._now:
+            if not (gesture and gesture == self._gesture and self._before):
+                self._before.append(self.plan)
+            self._gesture = gesture
+            self._after.clear()
+            self._show(study)
+        else:
+            self._tell([])  # an equal plan is no news, but a message beside a field may have gone
+        return True
+
+    def undo(self) -> bool:
+        """Go back one change; returns whether there was one."""
+        return self._step(self._before, self._after)
+
+    def redo(self) -> bool:
+        """Do again what was undone last; returns whether there was anything."""
+        return self._step(self._after, self._before)
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a change to go back on."""
+        return bool(self._before)
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is an undone change."""
+        return bool(self._after)
+
+    def _step(self, source: list[Plan], other: list[Plan]) -> bool:
+        if not source:
+            return False
+        plan = source.pop()
+        other.append(self.plan)
+        self.refused.clear()
+        self._gesture = ""
+        self._show(self._study(plan))
+        return True
+
+    def save(self, path: str | Path | None = None) -> Path:
+        """Write the plan into its file, or under `path`, comments and order kept; returns the path.
+
+        Raises InputError where it cannot be written, or has no file yet and `path` is not given.
+        """
+        if self._file is not None:
+            self._file = self._file.save(self.plan, path)
+        elif path is not None:
+            self._file = write_plan(self.plan, path)
+        else:
+            raise InputError([Problem("save", "a path, for this plan has no file yet")])
+        self._tell([])
+        return self._file.path
+
+    # -- telling --
+
+    def _show(self, study: Study) -> None:
+        self._now = study
+        self._tell([partial(listener, study) for listener in tuple(self._listeners)])
+
+    def _tell(self, calls: list[Callable[[], None]]) -> None:
+        """Call everyone; what goes wrong in one keeps no news from the others, and is raised at the end."""
+        self.trouble = ""
+        first: Exception | None = None
+        for call in (*calls, *tuple(self._watchers)):
+            try:
+                call()
+            except Exception as error:
+                first = first or error
+        if first is not None:
+            self._troubled(first)
+            raise first
+
+    def _troubled(self, error: Exception) -> None:
+        self.trouble = f"{type(error).__name__}: {error}"
+        for watcher in tuple(self._watchers):
+            try:
+                watcher()
+            except Exception as second:  # the line that shows trouble must not hide the trouble
+                self.trouble += f" (and in showing it: {second})"
+
+
+def _short(problem: str, changes: Mapping[str, str]) -> str:
+    """Leave out the place where it is the field itself, since the message stands beside it."""
+    place, found, rest = problem.partition(": ")
+    last = place.replace('"', "").replace(" ", ".").rpartition(".")[2]
+    return rest if found and any(key.rpartition(".")[2] == last for key in changes) else problem
