@@ -9,8 +9,7 @@ from deckplan.checks.beams import check_beam
 from deckplan.checks.joists import check_joist
 from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
 from deckplan.engineering.lumber import read_size
-from deckplan.layout.flight_model import FlightFrames
-from deckplan.layout.lay_out import lay_out, set_out_all
+from deckplan.layout.lay_out import lay_out_frames, set_out_all
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.layout.platform_frame import FIRST_TRY
 from deckplan.layout.supports import auto_post_count
@@ -46,10 +45,10 @@ MOST_ROUNDS = 6
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A plan without autos, with the layout and the loads that its sizes were proven on."""
+    """A plan without autos, with the frames and the loads that its sizes were proven on."""
 
     plan: Plan
-    laid_out: tuple[Layout, FlightFrames]
+    frames: Layout
     loads: Loads
 
 
@@ -73,16 +72,16 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
     first = True
     for _ in range(MOST_ROUNDS):
         tried = _with_posts(_with(plan, chosen), levels)
-        laid_out = lay_out(tried, levels, profile)
-        loads = trace(tried, levels, laid_out[0], profile)
+        frames = lay_out_frames(tried, levels, profile)
+        loads = trace(tried, levels, frames, profile)
         better = {
-            place: _choose(tried, profile, laid_out[0], loads, place, size, first)
+            place: _choose(tried, profile, frames, loads, place, size, first)
             for place, size in chosen.items()
         }
         if better == chosen:
             break
         chosen, first = better, False
-    return Settled(_with_fasteners(tried, laid_out[0], loads), laid_out, loads)
+    return Settled(_with_fasteners(tried, frames, loads), frames, loads)
 
 
 def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:

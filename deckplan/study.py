@@ -21,7 +21,6 @@ from deckplan.layout.model import Layout, Member, Pad, Post
 from deckplan.levels.model import Levels
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.model import Loads
-from deckplan.loads.path import trace
 from deckplan.notes import Note, find_notes
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
@@ -63,7 +62,7 @@ class Study:
 
     @cached_property
     def _laid_out(self) -> tuple[Layout, FlightFrames]:
-        return self._settled.laid_out or lay_out(self.plan, self.levels, self.profile)
+        return lay_out(self.plan, self.levels, self.profile, self._settled.frames)
 
     @property
     def layout(self) -> Layout:
@@ -75,10 +74,10 @@ class Study:
         """The framing of the flights."""
         return self._laid_out[1]
 
-    @cached_property
+    @property
     def loads(self) -> Loads:
         """The demand on each mark and the way it takes to the soil."""
-        return self._settled.loads or trace(self.plan, self.levels, self.layout, self.profile)
+        return self._settled.loads
 
     @cached_property
     def _checked(self) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:

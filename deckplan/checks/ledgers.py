@@ -15,7 +15,9 @@ from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most, ou
 TABLE = Source("IRC 2018", "Table R507.9.1.3(1)", "one published copy")
 SIZE = Source("IRC 2018", "R507.9.1.1", "one published copy")
 PLACE = Source("IRC 2018", "Table R507.9.1.3(2)", "one published copy")
-WALL = Source("IRC 2018", "R507.9, no stone or masonry veneer; R507.8 what cannot be verified", "two published copies")
+WALL = Source(
+    "IRC 2018", "R507.9, no stone or masonry veneer; R507.8 what cannot be verified", "two published copies"
+)
 
 LEAST_SIZE = "2x8"
 """Smallest ledger. Source: IRC 2018 R507.9.1.1."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from deckplan.layout.blocking import block
 from deckplan.layout.edges import find_guards
 from deckplan.layout.faults import find_faults
@@ -24,10 +26,10 @@ def set_out_all(plan: Plan, levels: Levels) -> tuple[SetOut, ...]:
     )
 
 
-def lay_out(plan: Plan, levels: Levels, profile: Profile) -> tuple[Layout, FlightFrames]:
-    """Lay out a plan: members, posts, footings' places, guards, and the framing of its flights.
+def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
+    """Lay out the platforms' frames alone: what sizes and loads depend on.
 
-    Sizes that the plan leaves "auto" stand at a first try; `deckplan.sizing.settle` replaces them beforehand.
+    Sizes that the plan leaves "auto" stand at a first try; `deckplan.sizing.settle` replaces them.
     """
     platforms = set_out_all(plan, levels)
     standing = stand_posts(plan, levels.ground, profile, platforms)
@@ -36,13 +38,18 @@ def lay_out(plan: Plan, levels: Levels, profile: Profile) -> tuple[Layout, Fligh
         for set_out in platforms
         for member in (*set_out.members, *block(set_out))
     )
-    flights = frame_flights(plan, levels, profile, members)
-    layout = Layout(
-        members=(*members, *flights.members),
+    return Layout(
+        members=members,
         posts=tuple(standing.posts),
         pads=tuple(standing.pads),
-        guards=find_guards(plan, levels, profile),
+        guards=(),
         sharing=tuple(standing.sharing),
         checks=find_faults(plan, platforms, tuple(standing.posts), standing.sharing),
     )
-    return layout, flights
+
+
+def lay_out(plan: Plan, levels: Levels, profile: Profile, frames: Layout) -> tuple[Layout, FlightFrames]:
+    """Complete the platforms' frames: guards along their edges, and the framing of the flights."""
+    flights = frame_flights(plan, levels, profile, frames.members)
+    members = (*frames.members, *flights.members)
+    return replace(frames, members=members, guards=find_guards(plan, levels, profile)), flights

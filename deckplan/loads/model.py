@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from deckplan.engineering.deflection import Deflections, find_deflections
 from deckplan.engineering.statics import BeamAnalysis, LineLoad, PointLoad
 from deckplan.verdict import Step
 
@@ -65,7 +66,7 @@ class AreaLoad:
     steps: tuple[Step, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Demand:
     """What acts on one member: loads along it, and the forces inside it under live and dead load.
 
@@ -78,6 +79,11 @@ class Demand:
     points: tuple[PointLoad, ...]
     analysis: BeamAnalysis
     like: str
+
+    @cached_property
+    def bent(self) -> Deflections:
+        """Deflections under D + L of a stiffness E' I of one [lb in2]: divide by the real one."""
+        return find_deflections(self.analysis, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
