@@ -66,8 +66,8 @@ def beam_span(
     L/part under the variable load with E' and, as the tables demand, under the total load with E), or
     "table", the printed table's own assumptions (no incising). A group of species inside the table's range
     never gets more than the printed table allows it.
-    Governs: "bending", "shear", "deflection" or "prescriptive table". Raises RangeError on the table basis out
-    of the table's range.
+    Governs: "bending", "shear", "deflection" or "prescriptive table". Raises RangeError on the table basis
+    out of the table's range.
 
     Source: NDS 2018 3.3, 3.4, 3.5; IRC 2015/2018 Table R507.5 for the table basis.
 

@@ -204,6 +204,7 @@ def lateral_support_rule(size: Size) -> str:
     A built-up member counts with the breadth of all its plies, well nailed. Raises RangeError over 7 : 1.
     Source: NDS 2018 4.4.1.2.
 
+    >>> from deckplan.engineering.lumber import read_size
     >>> lateral_support_rule(read_size("2x8"))
     'ends held in position (blocking, hangers, bridging or rim)'
     """

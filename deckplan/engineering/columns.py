@@ -211,7 +211,8 @@ def bracket_side_load(P: float, eccentricity: float, bracket_height: float, heig
     """Return the mid-height side load 3 P a lp / l2 [lb] that stands for a bracket's moment.
 
     P [lb]; eccentricity [in]: a, from the post's middle to the load; bracket_height [in]: lp, from the
-    bottom; height [in]: l. Source: NDS 2018 15.4.2 (side brackets, in the upper quarter of the post; from memory).
+    bottom; height [in]: l.
+    Source: NDS 2018 15.4.2 (side brackets, in the upper quarter of the post; from memory).
     """
     return 3 * P * eccentricity * bracket_height / height**2
 
@@ -227,7 +228,8 @@ def post_utilisation(
     """Return asked over allowed [1] of a post under a central load and one at its side, and the steps.
 
     height [in]; central, beside [lb]; eccentricity [in]: from the post's middle to the line of the load;
-    for a hanger on one face half the post and half the hanger's seat. Bending about the weaker axis is assumed.
+    for a hanger on one face half the post and half the hanger's seat.
+    Bending about the weaker axis is assumed.
     Over 1 fails. Raises RangeError where the load reaches the buckling load.
 
     Source: NDS 2018 3.7.1, 3.9.2, 15.4.1.

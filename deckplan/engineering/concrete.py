@@ -101,10 +101,11 @@ def footing_size(
 ) -> Footing:
     """Return diameter, side and thickness of a footing under a post.
 
-    load [lb]: from the post; soil [psf]: allowable bearing; post [in]: width of the post; strength [psi]: f'c;
-    density [pcf]: of the concrete; own_weight: whether the soil also carries the footing's own weight (the
+    load [lb]: from the post; soil [psf]: allowable bearing; post [in]: width of the post; strength [psi]:
+    f'c; density [pcf]: of the concrete; own_weight: whether the soil also carries the footing's own weight (the
     printed tables count it, some county handouts do not; the steps show both). Widths are rounded up to a
-    whole inch; the thickness is the larger of the projection (round footing) and of what plain concrete needs.
+    whole inch; the thickness is the larger of the projection (round footing) and of what plain
+    concrete needs.
     Governs (the thickness): "projection" or "plain concrete". Raises RangeError for no load or soil.
 
     Source: AWC DCA6-2012 Table 4 (within 1 in of all its cells); ACI 318-14 chapter 14.

@@ -93,8 +93,8 @@ def ledger_spacing(
 ) -> Answer:
     """Return the printed spacing on centre [in] of fasteners from a ledger to a band joist.
 
-    fastener: "1/2 lag" or "1/2 bolt"; joist_span [in]; loads [psf]: other loads than 40 + 10 scale the printed
-    spacing by 50 / (total load) and round it down, never up over the printed one; sheathing [in]: between
+    fastener: "1/2 lag" or "1/2 bolt"; joist_span [in]; loads [psf]: other loads than 40 + 10 scale the
+    printed spacing by 50 / (total load) and round it down, never up over the printed one; sheathing [in]: between
     ledger and band. Governs: "printed table" or "scaled by total load".
     Raises RangeError for joists over 18 ft or thicker sheathing, InputError for another fastener.
 
