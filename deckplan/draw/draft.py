@@ -26,7 +26,7 @@ from deckplan.draw.sheet import Room, Sheet, choose_scale
 from deckplan.draw.title import draw_title
 from deckplan.geometry import Line, Point
 from deckplan.plan.model import Plan
-from deckplan.units import format_inches, format_length
+from deckplan.units import Units, format_inches, format_length
 
 FIRST_ROW, ROW = 1.6, 2.7
 """Where the first dimension line runs, and how far the rows lie apart, in letter heights."""
@@ -165,9 +165,7 @@ class Draft:
 
     def level(self, elevation: float) -> str:
         """Write an elevation [in] with its sign."""
-        text = format_length(abs(elevation), self.units)
-        zero = text in ("0'-0\"", "0 mm")
-        return ("±" if zero else "+" if elevation > 0 else "−") + text
+        return signed(elevation, self.units)
 
     def fix(self, text: str, at: Point, role: Role, *, size: float = 1.0, anchor: float = 0.0) -> Label:
         """Set a text where it must be; anchor: -1 its left end, 0 its middle, 1 its right end."""
@@ -204,6 +202,17 @@ class Draft:
             labels=(*labels, *self.fixed),
             dimensions=tuple(self.dimensions),
         )
+
+
+def signed(elevation: float, units: Units) -> str:
+    """Write an elevation [in] with its sign.
+
+    >>> print(signed(30.0, "us"), signed(-0.01, "us"), signed(-12.0, "metric"))
+    +2'-6" ±0'-0" −305 mm
+    """
+    text = format_length(abs(elevation), units)
+    zero = text == format_length(0.0, units)
+    return ("±" if zero else "+" if elevation > 0 else "−") + text
 
 
 def merged(stops: Sequence[float], apart: float) -> list[float]:

@@ -83,8 +83,13 @@ class Ground:
         return not any(box.meets(other) for other in self.solids)
 
     def leader_free(self, line: Line) -> bool:
-        """Tell whether a leader may run here: over no text, across no other leader."""
-        return not any(crosses(line, box) for box in self.texts) and not any(
+        """Tell whether a leader may run here: over no text, across no other leader.
+
+        A text that already stands over the target cannot be helped.
+        """
+        x, y = line[1]
+        others = [b for b in self.texts if not (b.left <= x <= b.right and b.bottom <= y <= b.top)]
+        return not any(crosses(line, box) for box in others) and not any(
             _cross(line, other) for other in self.lines
         )
 
@@ -131,10 +136,14 @@ def _beside(wish: Wish, ground: Ground, gap: float) -> Label | None:
 
 
 def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
-    """Search outward ring by ring; the sheet has no edge here, so some ring is free."""
+    """Search outward ring by ring; the sheet has no edge here, so some ring is free.
+
+    Where no leader gets through on any ring, the first free place is taken all the same: a text that is needed is
+    never lost.
+    """
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height
-    fallback = None
+    fallback = last = None
     for ring in range(60):
         radius = start + ring * wish.height
         for turn in range(24):
@@ -144,14 +153,15 @@ def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
             if not ground.free(box):
                 continue
             leader = _leader(box, wish.target)
-            if not ground.leader_free((leader[0], leader[1])):
+            if not ground.leader_free(leader):
+                last = last or _label(wish, at, leader)
                 continue
             if ground.clear(box):
                 return _label(wish, at, leader)
             fallback = fallback or _label(wish, at, leader)
         if fallback and ring > 12:
             return fallback
-    return fallback
+    return fallback or last
 
 
 def _leader(box: Box, target: Point) -> tuple[Point, Point]:

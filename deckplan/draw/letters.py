@@ -45,7 +45,7 @@ def width_of(text: str, height: float) -> float:
     """Return the width [in] of the longest line of a text whose letters are `height` [in] high.
 
     >>> round(width_of("3-2x10", 1.0), 3)
-    4.133
+    3.497
     """
     return max((sum(map(_advance, line)) for line in text.split("\n")), default=0) * height / 1000
 

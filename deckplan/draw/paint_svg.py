@@ -169,7 +169,7 @@ def paint_svg(
     family = ", ".join(f"'{name}'" if " " in name else name for name in FAMILY)
     name = _clean(f"{scene.name}, {scene.plan}")
     out = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" {size} role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {high}" {size} '
         f'aria-label="{name}" font-family="{family}" text-anchor="middle" style="background:{PAPER};max-width:100%">',
         f"<title>{name}</title>",
         f"<defs>{patterns}</defs>" if patterns else "",

@@ -30,7 +30,9 @@ def clip(a: Point, b: Point, box: Box) -> tuple[Point, Point] | None:
             continue
         first, second = sorted((low / d, high / d))
         enter, leave = max(enter, first), min(leave, second)
-    return (along((a, b), enter), along((a, b), leave)) if enter < leave else None
+    if a == b or enter >= leave:
+        return None
+    return (along((a, b), enter), along((a, b), leave))
 
 
 def draw_house(draft: Draft, plan: Plan, core: Box) -> None:

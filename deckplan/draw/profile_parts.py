@@ -1,4 +1,4 @@
-"""Parts that sections and side views share: ground, footings, posts, steps, tags of levels. All in elevation [in]."""
+"""Parts that sections and side views share: ground, footings, posts, steps, tags of levels."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ STEPS = 24
 
 
 def ground_at(study: Subject, walk: Point, axis: int, spot: float) -> float:
-    """Return the ground's elevation [in] under a spot of the cutting line: axis 0 x is fixed, 1 y is fixed."""
+    """Return the ground's elevation [in] under a spot of a line along y (axis 0) or x (axis 1)."""
     return study.levels.ground.elevation_at((walk[0], spot) if axis == 0 else (spot, walk[1]))
 
 
@@ -95,7 +95,7 @@ def level_tag(draft: Draft, text: str, at: Point, reach: tuple[float, float], ma
 
 
 def step_profile(rise: Rise, start: float, way: float) -> list[Point]:
-    """Return the profile of a flight [in] from its upper edge at `start` down: way +1 to the right, -1 to the left."""
+    """Return the profile of a flight [in] from its upper edge at `start` down; way: +1 rightward, -1 leftward."""
     points: list[Point] = [(start, rise.top)]
     for step in range(1, rise.risers + 1):
         z = rise.top - step * rise.riser

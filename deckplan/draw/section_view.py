@@ -33,7 +33,7 @@ GUARD_HEIGHT = 36.0
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A cutting line. axis: 0 for the line x = at, seen along y; 1 for the line y = at, seen along x; at [in]."""
+    """A cutting line: x = at where the axis is 0, y = at where it is 1; at [in]."""
 
     axis: int
     at: float
@@ -49,7 +49,7 @@ class Cut:
 
 
 def choose_cut(plan: Plan, study: Subject | None = None) -> Cut:
-    """Return the upright or level line that passes through the most platforms, then flights, then house doors."""
+    """Return the line along x or y that passes through the most platforms, then flights, then doors."""
     best, reached = Cut(0, 0.0), (-1, -1, -1, 0)
     for axis in (0, 1):
         stops = sorted({corner[axis] for one in plan.platforms for corner in one.outline})

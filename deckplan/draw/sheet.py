@@ -62,7 +62,7 @@ def choose_scale(box: Box, room: Room, sheet: Sheet, units: Units) -> tuple[floa
 
     box [in]: what is drawn; room: what else has to go round it.
 
-    >>> choose_scale(Box(0, 0, 480, 240), Room(), TABLOID, "us")
+    >>> choose_scale(Box(0, 0, 600, 300), Room(), TABLOID, "us")
     (48.0, 'Scale 1/4 in = 1 ft')
     """
     wide = sheet.width - (room.left + room.right) * sheet.lettering

@@ -13,7 +13,8 @@ from functools import partial
 from itertools import pairwise
 from typing import Literal
 
-from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.draft import FIRST_ROW, ROW, Draft, signed
+from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north
 from deckplan.draw.plan_view import usual_sheet
 from deckplan.draw.profile_parts import STEPS, footing_of, sill_of, step_profile
@@ -28,7 +29,7 @@ from deckplan.levels.model import Rise
 from deckplan.plan.model import Plan, Platform
 
 Side = Literal["garden", "left", "right"]
-"""Where the onlooker stands: out in the garden facing the house, or to the left or right as seen from the house."""
+"""Where the onlooker stands: in the garden facing the house, or left or right as seen from the house."""
 
 _LOOKS: dict[Side, Point] = {"garden": (0.0, -1.0), "left": (1.0, 0.0), "right": (-1.0, 0.0)}
 POST_APART, BALUSTER_APART = 72.0, 4.75
@@ -81,10 +82,13 @@ def side_view(
     plan = study.plan
     eye = Onlooker(_LOOKS[side])
     core = _core(study, eye, guard_height)
+    paper = sheet or usual_sheet(plan)
+    tags = [_tag(study, one, paper.full) for one in plan.platforms]
+    beside = 4.0 + max((width_of(tag, 1.0) for tag in tags), default=0.0)
     room = Room(
-        18.0, FIRST_ROW + ROW + 2.0, 1.5, 9.0 + FIRST_ROW + 2 * ROW if titled else 3.0 + FIRST_ROW + ROW
+        beside, FIRST_ROW + ROW + 2.0, 1.5, 9.0 + FIRST_ROW + 2 * ROW if titled else 3.0 + FIRST_ROW + ROW
     )
-    draft = Draft(side_name(plan, side), plan, sheet or usual_sheet(plan), core, room)
+    draft = Draft(side_name(plan, side), plan, paper, core, room)
     _house(draft, study, eye, core)
     _terrain(draft, study, eye, core)
     jobs: list[Job] = []
@@ -143,9 +147,9 @@ def _house(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
         at = eye.across(door.at)
         if any(min(map(eye.across, s)) <= at <= max(map(eye.across, s)) for s in facing):
             half, top = door.width / 2, door.sill + 80.0
-            draft.area(rectangle(at - half, door.sill, at + half, top), Role.DOOR)
+            draft.area(rectangle(at - half, door.sill, at + half, top), Role.HOUSE)
             if door.width > 48:
-                draft.stroke(((at, door.sill), (at, top)), Role.DOOR)
+                draft.stroke(((at, door.sill), (at, top)), Role.HOUSE)
 
 
 def _profile(study: Subject, eye: Onlooker, core: Box, far: float) -> list[Point]:
@@ -262,7 +266,7 @@ def _railing(
 
 
 def _steps(draft: Draft, eye: Onlooker, rise: Rise, mark: str) -> Callable[[], None]:
-    """Draw a flight: its profile where it runs across, its risers where it comes down towards the onlooker."""
+    """Draw a flight: its profile where it runs across, its risers where it comes towards the onlooker."""
     way = eye.across(rise.down)
     towards = -eye.far(rise.down)
     starts = [eye.across(end) for end in rise.along]
@@ -283,6 +287,13 @@ def _steps(draft: Draft, eye: Onlooker, rise: Rise, mark: str) -> Callable[[], N
     return draw
 
 
+def _tag(study: Subject, one: Platform, full: bool) -> str:
+    """Write letter, name and finished elevation of a platform; without the name where room is short."""
+    mark = letter(study.plan.platforms.index(one))
+    level = signed(study.levels.elevation(one.name), study.plan.units)
+    return f"{mark}  {one.name}  {level}" if full else f"{mark}  {level}"
+
+
 def _tags(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
     """Set the finished levels at the left, the heights between them at the right, the width below."""
     h, x = draft.letter, core.left - 2.5 * draft.letter
@@ -291,7 +302,7 @@ def _tags(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
         mark = letter(index)
         draft.stroke(((x - 0.6 * h, z), (x + 1.6 * h, z)), Role.LEADER)
         draft.area(((x, z), (x - 0.35 * h, z + 0.6 * h), (x + 0.35 * h, z + 0.6 * h)), Role.LEVEL, mark)
-        text = f"{mark}  {one.name}  {draft.level(z)}"
+        text = _tag(study, one, draft.sheet.full)
         wide = 0.5 * text_box(text, (0, 0), h).width
         places = [
             (x - 1.0 * h - wide, z + up * h) for up in (0.0, 0.9, -0.9, 1.8, -1.8, 2.7, -2.7, 3.6, -3.6)

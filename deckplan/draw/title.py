@@ -22,15 +22,23 @@ def draw_title(draft: Draft, drawn: Box) -> None:
     note = "lengths in mm" if draft.units == "metric" else ""
     under = " · ".join(part for part in (draft.plan, draft.scale_text, note) if part)
     bar = _bar_length(draft)
-    wide = max(drawn.width, width_of(draft.name, 1.7 * h) + bar + 8 * h)
+    limit = draft.sheet.width * draft.scale - 2 * h
+    beside = width_of(draft.name, 1.7 * h) + bar + 7 * h
+    wide = max(drawn.width, min(beside, limit))
+    stands_beside = beside <= wide
     draft.stroke(((left, top), (left + wide, top)), Role.TITLE)
-    draft.fix(draft.name, (left, top - 1.5 * h), Role.TITLE, size=1.7, anchor=-1)
-    row = top - 3.3 * h
-    for text in (*wrapped(under, wide - bar - 8 * h, h), *wrapped(CAUTION, wide, 0.9 * h)):
-        size = 0.9 if text in CAUTION else 1.0
-        draft.fix(text, (left, row), Role.TITLE, size=size, anchor=-1)
-        row -= height_of(text, h)
-    _bar(draft, (left + wide - bar - 2.5 * h, top - 1.4 * h), bar)
+    row = top - 1.6 * h
+    for line in wrapped(draft.name, wide, 1.7 * h):
+        draft.fix(line, (left, row), Role.TITLE, size=1.7, anchor=-1)
+        row -= 1.8 * h
+    for line in wrapped(under, wide - (bar + 7 * h if stands_beside else 0.0), h):
+        draft.fix(line, (left, row), Role.TITLE, anchor=-1)
+        row -= height_of(line, h)
+    for line in wrapped(CAUTION, wide, 0.9 * h):
+        draft.fix(line, (left, row), Role.TITLE, size=0.9, anchor=-1)
+        row -= height_of(line, h)
+    at = (left + wide - bar - 2.5 * h, top - 1.4 * h) if stands_beside else (left + 0.5 * h, row - 0.4 * h)
+    _bar(draft, at, bar)
 
 
 def _bar_length(draft: Draft) -> float:
