@@ -203,7 +203,8 @@ def percent(share: float | None) -> float | None:
 # Units that are shown otherwise in a metric plan: factor and name. Units of lengths and forces only; psi
 # stays psi.
 _METRIC = {"in": (25.4, "mm"), "lb": (1 / LB_PER_KN, "kN"), "ft": (0.3048, "m"), "psf": (0.04788026, "kPa"),
-           "psi": (0.006894757, "MPa"), "lb-in": (0.0254 / LB_PER_KN, "kN-m")}  # fmt: skip
+           "psi": (0.006894757, "MPa"), "lb in": (0.0254 / LB_PER_KN, "kN m"), "lb/in": (175.126835 / 1000, "N/mm"),
+           "plf": (0.01459390, "kN/m")}  # fmt: skip
 
 
 def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
@@ -217,16 +218,35 @@ def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
 _ORDER = (Verdict.FAIL, Verdict.OUTSIDE, Verdict.PASS, Verdict.NOT_APPLICABLE)
 
 
+def is_strength(check: Check) -> bool:
+    """Tell whether a check weighs a load or a bend against what wood or soil can take, not a limit of size."""
+    return "lb" in check.unit or check.unit in ("psi", "psf", "plf") or "deflection" in check.rule
+
+
 def sorted_checks(checks: Sequence[Check]) -> list[Check]:
-    """Put what fails first, then what lies outside the rules, then the rest, the most used first."""
-    return sorted(checks, key=lambda check: (_ORDER.index(check.verdict), -(check.utilisation or 0.0)))
+    """Put what fails first, then what lies outside the rules, then strength by use, then limits of size."""
+    return sorted(
+        checks,
+        key=lambda check: (_ORDER.index(check.verdict), not is_strength(check), -(check.utilisation or 0.0)),
+    )
+
+
+def grouped_checks(checks: Sequence[Check]) -> list[tuple[Check, tuple[str, ...]]]:
+    """Put checks that say the same of several marks together: the first of them, and every mark; sorted."""
+    groups: dict[tuple[object, ...], list[Check]] = {}
+    for check in checks:
+        what = (check.rule, check.source, check.demand, check.capacity, check.unit, check.verdict)
+        same = (check.mark.partition("-")[0], *what)
+        groups.setdefault(same, []).append(check)
+    firsts = {id(members[0]): tuple(check.mark for check in members) for members in groups.values()}
+    return [(check, firsts[id(check)]) for check in sorted_checks(checks) if id(check) in firsts]
 
 
 def checks_sheet(study: Study) -> Sheet:
     """Tabulate the checks: what is asked and allowed, how far it is used, the verdict, the source."""
-    columns = ("mark", "rule", "asked", "allowed", "unit", "used [%]", "verdict", "source")
+    columns = ("mark", "alike", "rule", "asked", "allowed", "unit", "used [%]", "verdict", "source")
     rows, marks = [], []
-    for check in sorted_checks(study.checks):
+    for check, same in grouped_checks(study.checks):
         sides: list[Cell] = []
         unit = check.unit
         for value in (check.demand, check.capacity):
@@ -234,9 +254,9 @@ def checks_sheet(study: Study) -> Sheet:
                 sides.append(None)
             else:
                 number, unit = shown(value, check.unit, study.plan.units)
-                sides.append(float(f"{number:.5g}"))
-        rows.append((check.mark, check.rule, *sides, unit, percent(check.utilisation), str(check.verdict),
-                     str(check.source)))  # fmt: skip
+                sides.append(float(f"{number:.4g}"))
+        rows.append((check.mark, len(same) - 1, check.rule, *sides, unit, percent(check.utilisation),
+                     str(check.verdict), str(check.source)))  # fmt: skip
         marks.append(check.mark)
     return Sheet("Checks", columns, tuple(rows), tuple(marks))
 
@@ -309,7 +329,8 @@ def posts(study: Study) -> pd.DataFrame:
 
 def checks(study: Study, *, worst: int | None = None) -> pd.DataFrame:
     """Return the checks as a DataFrame, failures first; worst: only so many of them."""
-    return frame(checks_sheet(study)).head(worst if worst is not None else len(study.checks))
+    table = frame(checks_sheet(study))
+    return table if worst is None else table.head(worst)
 
 
 def buy(study: Study) -> pd.DataFrame:

@@ -56,10 +56,9 @@ def count_concrete(footings: Sequence[RoundFooting]) -> tuple[Item, ...]:
         return ()
     basis = f"{len(footings)} holes filled to their full depth, {total:.1f} cu ft"
     volume = Item("concrete", "concrete in place", None, total, 0.0, math.ceil(total - 1e-9), "cu ft", basis)
-    either = " or ".join(f"{bags(total, each)} of {weight} lb" for weight, each in BAGS)
     sacks = [
-        Item("concrete", f"dry mix, bags of {weight} lb", None, total / each, 0.0, bags(total, each), "bags",
-             f"{total:.1f} cu ft at {each:.2f} a bag; buy {either}")
-        for weight, each in BAGS
+        Item("concrete", f"{word}: dry mix in bags of {weight} lb", None, total / each, 0.0, bags(total, each), "bags",
+             f"{total:.1f} cu ft at {each:.2f} cu ft a bag")
+        for word, (weight, each) in zip(("either", "or"), BAGS, strict=True)
     ]  # fmt: skip
     return (volume, *sacks)

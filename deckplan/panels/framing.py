@@ -89,7 +89,8 @@ def _beam(
     builds = (_AUTO, *((build, build) for build in _BUILDS))
     said = (beams[0].size if beams else "not laid out") + _used(study, marks)
     yield _field(f"{place}.build", f"{called}, built of", name, "choice", said, builds)
-    heights = [post.height for post in study.layout.posts if set(marks) & set(post.carries)]
+    under = {bearing.on for beam in beams for bearing in beam.bearings}
+    heights = [post.height for post in study.layout.posts if post.mark in under]
     said = f"{len(heights)} posts"
     if heights:
         said += f", {format_short(min(heights), units)} to {format_short(max(heights), units)} high"

@@ -70,7 +70,8 @@ def follows(study: Study, platform: Platform) -> str:
             words.append(f"{count} {riser} to {rise.lower}")
     elevation = study.levels.elevation(name)
     over = [elevation - study.levels.ground.elevation_at(corner) for corner in platform.outline]
-    words.append(f"{format_short(min(over), units)} to {format_short(max(over), units)} above the ground")
+    low, high = format_short(min(over), units), format_short(max(over), units)
+    words.append(f"{low if low == high else f'{low} to {high}'} above the ground")
     needed = [stretch for stretch in study.layout.guards if stretch.platform == name and stretch.required]
     words.append("guard asked for" if needed else "no guard asked for")
     return "; ".join(words)

@@ -1,0 +1,104 @@
+"""Small pieces of HTML: tables, verdicts, sums. Quick enough to follow a slider."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+
+from deckplan.tabulate import Cell, Sheet, shown
+from deckplan.units import Units
+from deckplan.verdict import Check, Step, Verdict
+
+SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
+WORDS = {
+    Verdict.PASS: "passes",
+    Verdict.FAIL: "fails",
+    Verdict.OUTSIDE: "outside the rules",
+    Verdict.NOT_APPLICABLE: "does not apply",
+}
+
+
+def cell(value: Cell) -> str:
+    """Write one cell of a table; numbers stand to the right."""
+    if value is None:
+        return "<td></td>"
+    if isinstance(value, float):
+        return f'<td class="n">{value:,.6g}</td>'
+    if isinstance(value, int):
+        return f'<td class="n">{value}</td>'
+    return f"<td>{escape(value)}</td>"
+
+
+def table(sheet: Sheet) -> str:
+    """Write a table that scrolls in its own frame."""
+    heads = []
+    for index, column in enumerate(sheet.columns):
+        numeric = all(isinstance(row[index], (int, float, type(None))) for row in sheet.rows)
+        heads.append(f'<th class="n">{escape(column)}</th>' if numeric else f"<th>{escape(column)}</th>")
+    rows = ["<tr>" + "".join(map(cell, row)) + "</tr>" for row in sheet.rows]
+    return framed(heads, rows, sheet.name)
+
+
+def framed(heads: Iterable[str], rows: Iterable[str], name: str) -> str:
+    """Put headings and rows into a table of the panels' look; name: for those who hear it."""
+    return (
+        f'<div class="dk-scroll" tabindex="0" role="region" aria-label="{escape(name)}">'
+        f'<table class="dk-table"><thead><tr>{"".join(heads)}</tr></thead><tbody>{"".join(rows)}</tbody></table></div>'
+    )
+
+
+def sign(verdict: Verdict) -> str:
+    """Write a verdict as a sign and a word."""
+    return f'<span class="dk-sign" aria-hidden="true">{SIGNS[verdict]}</span> {WORDS[verdict]}'
+
+
+def meter(share: float | None) -> str:
+    """Write how far something is used: a bar, and the figure."""
+    if share is None:
+        return ""
+    full = min(max(share, 0.0), 1.0)
+    return (
+        f'<span class="dk-meter" aria-hidden="true"><i style="width:{100 * full:.0f}%"></i></span>{share:.0%}'
+    )
+
+
+def amount(value: float | None, unit: str, units: Units) -> str:
+    """Write a value [unit] with its unit, as people of that system read it."""
+    if value is None:
+        return ""
+    number, name = shown(value, unit, units)
+    return f"{number:,.4g} {name}".strip()
+
+
+def step(line: Step) -> str:
+    """Write one line of a sum: words, then the line itself, then where it comes from."""
+    left = " = ".join(part for part in (line.symbol, line.formula, line.numbers) if part)
+    value = f"{line.value:,.5g} {line.unit}".strip()
+    return (
+        f'<li>{escape(line.words)}<span class="dk-line">{escape(left)} = <b>{escape(value)}</b></span>'
+        f'<span class="dk-quiet">{escape(str(line.source))}</span></li>'
+    )
+
+
+def why(check: Check, marks: Sequence[str], units: Units) -> str:
+    """Write out a check: what is asked and allowed, the reason, the sum step by step, the sources."""
+    sides = ""
+    if check.demand is not None and check.capacity is not None:
+        first, second = ("there", "least allowed") if check.at_least else ("asked", "allowed")
+        sides = (
+            f"<p>{first} <b>{escape(amount(check.demand, check.unit, units))}</b>, {second} "
+            f"<b>{escape(amount(check.capacity, check.unit, units))}</b> {meter(check.utilisation)}</p>"
+        )
+    reason = f"<p>{escape(check.reason)}</p>" if check.reason else ""
+    combination = (
+        f'<p class="dk-quiet">Loads combined: {escape(check.combination)}</p>' if check.combination else ""
+    )
+    steps = "".join(map(step, check.steps))
+    body = f'<ol class="dk-sum">{steps}</ol>' if steps else ""
+    more = f" <span class='dk-quiet'>and {', '.join(marks[1:])}</span>" if len(marks) > 1 else ""
+    return (
+        f'<section class="dk-why dk-{check.verdict}" aria-label="why" aria-live="polite">'
+        f"<h3>{escape(check.mark)}: {escape(check.rule)}, {sign(check.verdict)}</h3>"
+        f"{more}{sides}{reason}{combination}{body}"
+        f'<p class="dk-quiet">Rule: {escape(str(check.source))}</p></section>'
+    )

@@ -1,0 +1,81 @@
+"""The panel of tables: levels, flights, frame, posts, buy list; written out as CSV on request."""
+
+from __future__ import annotations
+
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from deckplan.packet.tables_file import write_tables
+from deckplan.panels.html import table
+from deckplan.panels.session import Session
+from deckplan.panels.widgets import Page
+from deckplan.tabulate import SHEETS
+
+NAMES = {
+    "levels": "Levels",
+    "flights": "Flights",
+    "story": "Story pole",
+    "framing": "Framing",
+    "posts": "Posts and footings",
+    "buy": "Buy list",
+}
+"""The tables that the panel shows, by their short names, with what stands on their tabs."""
+
+
+class TablesPanel(Page):
+    """Tables of the study, one at a time."""
+
+    def __init__(self, session: Session, first: str = "levels") -> None:
+        """Bind the panel to a session; first: the short name of the table shown first."""
+        super().__init__()
+        self._session = session
+        self._shown = first
+        self._said = ""
+        self._stop = session.listen(lambda study: self._look())
+        self.observe(self._pressed, names="value")
+        self._look()
+
+    def close(self) -> None:
+        """Stop following the session and close the widget."""
+        self._stop()
+        super().close()
+
+    def show(self, name: str) -> None:
+        """Show a table by its short name, as a press on its tab does."""
+        self.value = {"n": self.value.get("n", 0) + 1, "pick": name}
+
+    def _pressed(self, change: Any) -> None:
+        pick = change["new"]["pick"]
+        self._said = ""
+        if pick == "csv":
+            self._write()
+        else:
+            self._shown = pick
+        self._look()
+
+    def _write(self) -> None:
+        """Write every table next to the plan file; what was written, or why not, stands under the tabs."""
+        path = self._session.path
+        target = path.with_suffix(".csv") if path else Path("deck.csv")
+        try:
+            written = write_tables(self._session.study, target)
+        except OSError as error:
+            self._said = f"Not written: {error.strerror or error}"
+        else:
+            self._said = (
+                f"{len(written)} tables written: {written[0].name} and those beside it in {target.parent}"
+            )
+
+    def _look(self) -> None:
+        tabs = "".join(
+            f'<button type="button" role="tab" data-pick="{name}" aria-selected="{str(name == self._shown).lower()}" '
+            f'tabindex="{0 if name == self._shown else -1}">{words}</button>'
+            for name, words in NAMES.items()
+        )
+        sheet = SHEETS[self._shown](self._session.study)
+        self.html = (
+            f'<div class="dk-tabs" role="tablist" aria-label="Tables">{tabs}</div>{table(sheet)}'
+            f'<p class="dk-quiet"><button type="button" data-pick="csv">write all tables as CSV</button> '
+            f"{escape(self._said)}</p>"
+        )

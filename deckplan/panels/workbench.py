@@ -1,0 +1,86 @@
+"""The whole bench: fields on one side, the drawing on the other, checks, tables and notes below."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import ipywidgets
+
+from deckplan.panels.checks import ChecksPanel
+from deckplan.panels.framing import FramingPanel
+from deckplan.panels.head import HeadPanel, NotesPanel
+from deckplan.panels.levels import LevelsPanel
+from deckplan.panels.session import Session
+from deckplan.panels.site import SitePanel
+from deckplan.panels.steps import StepsPanel
+from deckplan.panels.tables import TablesPanel
+from deckplan.panels.views import ABOVE, DrawingPanel
+from deckplan.panels.widgets import Page, with_fallback
+
+_FORMS = ("Levels", "Framing", "Steps", "Rules and wood")
+
+
+class Choice(Page):
+    """Tabs that show one of several panels; the others are hidden, not gone."""
+
+    def __init__(self, names: tuple[str, ...], panels: tuple[ipywidgets.DOMWidget, ...], label: str) -> None:
+        """Bind tabs to panels; label: what the tabs choose between, for those who hear it."""
+        super().__init__()
+        self._names, self._panels, self._label = names, panels, label
+        self.observe(lambda change: self.show(change["new"]["pick"]), names="value")
+        self.show(names[0])
+
+    def show(self, name: str) -> None:
+        """Show the panel of that name; raises KeyError for another."""
+        if name not in self._names:
+            raise KeyError(name)
+        for other, panel in zip(self._names, self._panels, strict=True):
+            panel.layout.display = None if other == name else "none"
+        tabs = "".join(
+            f'<button type="button" role="tab" data-pick="{one}" aria-selected="{str(one == name).lower()}" '
+            f'tabindex="{0 if one == name else -1}">{one}</button>'
+            for one in self._names
+        )
+        self.html = f'<div class="dk-tabs" role="tablist" aria-label="{self._label}">{tabs}</div>'
+
+
+class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
+    """Every panel of a session on one bench.
+
+    levels, framing, steps, site: the fields; drawing, checks, tables, notes: what follows; forms, below: the tabs.
+    """
+
+    def __init__(self, session: Session, view: str = ABOVE) -> None:
+        """Set up a bench for a session; view: the drawing shown first."""
+        self.session = session
+        self.head = HeadPanel(session)
+        self.levels, self.framing = LevelsPanel(session), FramingPanel(session)
+        self.steps, self.site = StepsPanel(session), SitePanel(session)
+        self.drawing = DrawingPanel(session, view)
+        self.checks, self.tables, self.notes = ChecksPanel(session), TablesPanel(session), NotesPanel(session)
+        fields = (self.levels, self.framing, self.steps, self.site)
+        self.forms = Choice(_FORMS, fields, "What to change")
+        side = ipywidgets.VBox([self.forms, *fields])
+        side.add_class("dk-side")
+        main = ipywidgets.VBox([self.drawing])
+        main.add_class("dk-main")
+        halves = ipywidgets.Box([side, main])
+        halves.add_class("dk-halves")
+        views = (self.checks, self.tables, self.notes)
+        self.below = Choice(("Checks", "Tables", "To mind"), views, "What to read")
+        super().__init__([self.head, halves, self.below, *views])
+        self.add_class("dk-bench")
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        return with_fallback(bundle, self.fallback())
+
+    def fallback(self) -> str:
+        """Show head, drawings, fields of the levels and tables where no kernel runs."""
+        return "".join(part.fallback() for part in (self.head, self.drawing, self.levels, self.tables))
+
+
+def open_bench(path: str | Path, view: str = ABOVE) -> Workbench:
+    """Open a plan file on a bench; raises InputError with every problem of the file."""
+    return Workbench(Session.open(path), view)
