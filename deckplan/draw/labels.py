@@ -138,8 +138,8 @@ def _beside(wish: Wish, ground: Ground, gap: float) -> Label | None:
 def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
     """Search outward ring by ring; the sheet has no edge here, so some ring is free.
 
-    Where no leader gets through on any ring, the first free place is taken all the same: a text that is needed is
-    never lost.
+    Where no leader gets through on any ring, the first free place is taken all the same: a text that is
+    needed is never lost.
     """
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height

@@ -69,10 +69,11 @@ class _Painter:
         self.left, self.top = scene.box.left, scene.box.top
 
     def point(self, point: Point) -> str:
-        return f"{_number(point[0] - self.left)} {_number(self.top - point[1])}"
+        return f"{point[0] - self.left:.2f} {self.top - point[1]:.2f}"
 
     def path(self, points: Sequence[Point], close: str = "") -> str:
-        return "M" + "L".join([self.point(p) for p in points]) + close
+        left, top = self.left, self.top
+        return "M" + "L".join([f"{x - left:.2f} {top - y:.2f}" for x, y in points]) + close
 
     def look(self, role: Role) -> str:
         """Return the attributes of a role's group."""
@@ -175,7 +176,10 @@ def paint_svg(
         f"<defs>{patterns}</defs>" if patterns else "",
     ]
     for role, shapes in scene.runs():
-        inner = "".join(painter.part(role, shape.mark, painter.shape(shape)) for shape in shapes)
+        by_mark: dict[str, list[str]] = {}
+        for shape in shapes:
+            by_mark.setdefault(shape.mark, []).append(painter.shape(shape))
+        inner = "".join(painter.part(role, mark, "".join(drawn)) for mark, drawn in by_mark.items())
         out.append(f'<g class="dp-role" {painter.look(role)}>{inner}</g>')
     out.append(f'<g pointer-events="none">{painter.leaders()}{painter.dimensions()}</g>')
     out.append(

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from deckplan.draw.draft import Draft
-from deckplan.draw.labels import round_about
 from deckplan.draw.north import find_north, outward
-from deckplan.draw.scene import Box, Role, box_of
+from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.subject import Subject
 from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
@@ -87,17 +86,24 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
         text = f"{mark} down\n{risers} of {each}" if draft.sheet.full else f"{mark} {risers}"
         corners = flight_corners(rise)
-        draft.ground.solids.append(box_of((tail, head)).grown(0.3 * draft.letter))
-        centre = middle((corners[0], corners[2]))
-        places = [
-            along((middle((corners[1], corners[2])), middle((corners[0], corners[3]))), s)
-            for s in (0.22, 0.78)
-        ]
+        arrow = box_of((tail, head)).grown(0.3 * draft.letter)
         box = box_of(corners)
-        reach = max(box.width, box.height) / 2
-        places += round_about(centre, text, draft.letter, 0.3 * draft.letter)
-        places += round_about(centre, text, draft.letter, reach + 0.3 * draft.letter)
-        draft.wish(text, centre, places, Role.NOTE, mark, plate=True, urgency=8)
+        draft.ground.solids += [arrow, box]
+        # On the flight, clear of its arrow, where it is wide enough; else beside it.
+        room = text_box(text, (0.0, 0.0), draft.letter).grown(0.2 * draft.letter)
+        mids = [middle((corners[i], corners[j])) for i, j in ((1, 2), (0, 3))]
+        on_it = [along((mids[0], mids[1]), share) for share in (0.25, 0.75, 0.2, 0.8)]
+        fits = [at for at in on_it if box.holds(text_box(text, at, draft.letter))]
+        fits = [at for at in fits if not arrow.meets(text_box(text, at, draft.letter))]
+        wide, high = room.width / 2, room.height / 2
+        (cx, cy), places = box.centre, list(fits)
+        for up in (0.0, 0.3, -0.3):
+            places += [(side, cy + up * box.height) for side in (box.right + wide, box.left - wide)]
+            places += [(cx + up * box.width, side) for side in (box.top + high, box.bottom - high)]
+        if fits:
+            draft.fix(text, fits[0], Role.NOTE)
+        else:
+            draft.wish(text, box.centre, places, Role.NOTE, mark, plate=True, urgency=10)
 
 
 def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:
@@ -125,7 +131,9 @@ def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:
             if kept is None or distance(*kept) == 0:
                 continue
             draft.stroke(kept, Role.BOUNDARY)
-            draft.wish(boundary.kind + " line", middle(kept), (), Role.NOTE, needed=draft.sheet.full)
+            beside = [(x, y + up * 0.9 * draft.letter) for x, y in [middle(kept)] for up in (1, -1)]
+            text = f"{boundary.kind} line"
+            draft.wish(text, middle(kept), beside, Role.NOTE, plate=True, needed=draft.sheet.full)
         if not boundary.setback:
             continue
         for a, b in zip(boundary.line, boundary.line[1:], strict=False):

@@ -100,25 +100,43 @@ def _core(study: Subject, names: set[str]) -> Box:
         for post in study.layout.posts
         if post.platform in names
     ]
-    for index, rise in enumerate(study.levels.flights):
-        if {rise.upper, rise.lower} & names:
-            boxes.append(box_of(flight_corners(study.levels.flights[index])))
+    flights = _flights_at(study, names)
+    boxes += [
+        box_of(flight_corners(rise)) for rise in study.levels.flights if {rise.upper, rise.lower} & names
+    ]
+    boxes += [
+        box_of(strip(part.line, part.width)) for part in study.layout.members if part.mark.startswith(flights)
+    ]
     if not boxes:
         return Box(0.0, 0.0, 120.0, 120.0)
     return joined(boxes)
 
 
+def _flights_at(study: Subject, names: set[str]) -> tuple[str, ...]:
+    """Return how the marks of the pieces begin that belong to flights at some platforms."""
+    rises = enumerate(study.levels.flights, 1)
+    return tuple(f"S{number}-" for number, rise in rises if {rise.upper, rise.lower} & names)
+
+
 def _members(draft: Draft, study: Subject, names: set[str]) -> None:
+    flights = _flights_at(study, names)
     bottoms = {m.platform: m.bottom for m in study.layout.members if m.kind is Kind.JOIST}
     for member in study.layout.members:
-        if member.platform not in names and not member.mark.startswith("S"):
+        if member.platform not in names and not member.mark.startswith(flights):
             continue
         role = ROLES[member.kind]
         if member.kind is Kind.BEAM and member.top <= bottoms.get(member.platform, -math.inf) + 0.25:
             role = Role.BEAM_BELOW
-        draft.area(strip(member.line, member.width), role, member.mark)
+        keep_clear = member.kind in (Kind.BEAM, Kind.RIM, Kind.LEDGER) and _is_level(member)
+        draft.area(strip(member.line, member.width), role, member.mark, solid=keep_clear)
         if member.kind in (Kind.BEAM, Kind.LEDGER):
             _beside(draft, member)
+
+
+def _is_level(member: Member) -> bool:
+    """Tell whether a member runs along x or y, so that its box is no larger than itself."""
+    (x0, y0), (x1, y1) = member.line
+    return abs(x1 - x0) < 1e-6 or abs(y1 - y0) < 1e-6
 
 
 def _beside(draft: Draft, member: Member) -> None:

@@ -100,12 +100,22 @@ def section_view(
     draw_ground(draft, study, line.across, _walk(line), core, plan.site.frost_depth)
     _house(draft, study, line, core)
     for post in _posts(study, line):
-        draw_post(draft, study, post, line.across(post.at), Role.POST_BEYOND)
+        role = Role.CUT if abs(line.beyond(post.at)) < post.width / 2 else Role.POST_BEYOND
+        draw_post(draft, study, post, line.across(post.at), role)
+    crossed = [one for one, _ in _crossed(study, line)]
     for one in plan.platforms:
-        _platform(draft, study, line, one, guard_height)
+        if one in crossed:
+            _platform(draft, study, line, one, guard_height)
+        elif min(line.beyond(corner) for corner in one.outline) >= 0:
+            _beyond(draft, study, line, one)
+        else:
+            pass  # it stands in front of the cut and is taken away
     for index, rise in enumerate(study.levels.flights):
         if _between(line, rise.along):
             draw_steps(draft, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down))
+            for part in study.layout.members:
+                if part.kind is Kind.STEP and part.mark.startswith(f"S{index + 1}-"):
+                    _cut_face(draft, part, line)
     _dimensions(draft, study, line, core)
     return draft.scene(titled=titled)
 
@@ -130,6 +140,10 @@ def _core(study: Subject, cut: Cut) -> Box:
             spots.append(start + cut.across(rise.down) * max(rise.run, rise.tread))
     if not spots:
         return Box(0.0, -48.0, 120.0, 48.0)
+    for one in study.plan.platforms:
+        if not crossings(one.outline, cut.axis, cut.at) and min(map(cut.beyond, one.outline)) >= 0:
+            spots += [cut.across(corner) for corner in one.outline]
+            tops.append(study.levels.elevation(one.name))
     left, right = min(spots) - 24, max(spots) + 30
     bottoms = [one.bottom for one in study.footings] or [0.0]
     grounds = [ground_at(study, _walk(cut), cut.axis, spot) for spot in (left, right)]
@@ -161,10 +175,7 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, guard_heigh
         role = Role.BEAM_BEYOND if part.kind is Kind.BEAM else Role.JOIST
         draft.area(rectangle(low, part.bottom, high, part.top), role, part.mark)
     for part in members:
-        spot = _where_cut(part, cut)
-        if spot is not None:
-            at, wide = spot
-            draft.area(rectangle(at - wide / 2, part.bottom, at + wide / 2, part.top), Role.CUT, part.mark)
+        _cut_face(draft, part, cut)
     mark = letter(study.plan.platforms.index(one))
     for low, high in zip(stops[::2], stops[1::2], strict=False):
         draft.area(rectangle(low, top - board, high, top), Role.BOARD, mark)
@@ -177,6 +188,30 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, guard_heigh
             inward = 2.0 if abs(at - stops[0]) < abs(at - stops[-1]) else -2.0
             low, high = sorted((at, at + inward))
             draft.area(rectangle(low, top, high, top + guard_height), Role.RAILING, mark)
+
+
+def _cut_face(draft: Draft, part: Member, cut: Cut) -> None:
+    spot = _where_cut(part, cut)
+    if spot is not None:
+        at, wide = spot
+        draft.area(rectangle(at - wide / 2, part.bottom, at + wide / 2, part.top), Role.CUT, part.mark)
+
+
+def _beyond(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
+    """Draw a platform that lies behind the cut: its edge, its posts, its name and level."""
+    top, board = study.levels.elevation(one.name), study.plan.materials.decking.thickness
+    deep = max((part.depth for part in study.layout.of(one.name, Kind.JOIST, Kind.RIM)), default=7.25)
+    spots = [cut.across(corner) for corner in one.outline]
+    low, high = min(spots), max(spots)
+    mark = letter(study.plan.platforms.index(one))
+    draft.area(rectangle(low, top - board - deep, high, top), Role.BEAM_BEYOND, mark)
+    for post in study.layout.posts:
+        if post.platform == one.name:
+            at, half = cut.across(post.at), post.width / 2
+            draft.area(rectangle(at - half, post.bottom, at + half, post.top), Role.POST_BEYOND, post.mark)
+    text = f"{mark}  {one.name}  {draft.level(top)}  (behind)"
+    places = [(low + (high - low) * share, top + 0.9 * draft.letter) for share in (0.5, 0.3, 0.7, 0.15, 0.85)]
+    draft.wish(text, ((low + high) / 2, top), places, Role.NOTE, mark, plate=True, urgency=6)
 
 
 def _seen(members: tuple[Member, ...], cut: Cut) -> list[Member]:

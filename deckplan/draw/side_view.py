@@ -94,7 +94,7 @@ def side_view(
     jobs: list[Job] = []
     for one in plan.platforms:
         jobs += _edges(draft, study, eye, one)
-    jobs += _supports(draft, study, eye)
+    jobs += _supports(draft, study, eye, core)
     for guard in study.layout.guards:
         if guard.required:
             jobs.append(
@@ -163,12 +163,21 @@ def _profile(study: Subject, eye: Onlooker, core: Box, far: float) -> list[Point
     return out
 
 
+def _on_profile(profile: list[Point], at: float) -> float:
+    """Return the height of a profile [in] at a place, straight between its points."""
+    for (a, low), (b, high) in pairwise(profile):
+        if a <= at <= b:
+            return low + (high - low) * (at - a) / (b - a)
+    return profile[-1][1]
+
+
 def _terrain(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
     """Draw the ground that rises behind the front line."""
     fars = [eye.far(corner) for corner in _corners(study)]
     back, front = _profile(study, eye, core, max(fars)), _profile(study, eye, core, min(fars))
-    low = min(z for _, z in front)
-    draft.area((*back, (back[-1][0], low), (back[0][0], low)), Role.LAWN)
+    seen = [(s, max(z, near)) for (s, z), (_, near) in zip(back, front, strict=True)]
+    if any(z > near + 0.5 for (_, z), (_, near) in zip(seen, front, strict=True)):
+        draft.area((*seen, *reversed(front)), Role.LAWN)
 
 
 def _front_ground(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
@@ -211,8 +220,9 @@ def _outward(a: Point, b: Point, one: Platform) -> Point:
     return (dy, -dx) if inside(shifted(middle((a, b)), normal, 0.5), one.outline) else normal
 
 
-def _supports(draft: Draft, study: Subject, eye: Onlooker) -> list[Job]:
+def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Job]:
     jobs: list[Job] = []
+    front = _profile(study, eye, core, min(eye.far(corner) for corner in _corners(study)))
     for post in study.layout.posts:
         at, half = eye.across(post.at), post.width / 2
         footing = footing_of(study, post.footing)
@@ -220,7 +230,8 @@ def _supports(draft: Draft, study: Subject, eye: Onlooker) -> list[Job]:
         areas = [(rectangle(at - half, post.bottom, at + half, post.top), Role.POST_BEYOND, post.mark)]
         if footing is not None:
             r = footing.diameter / 2
-            base = rectangle(at - r, footing.bottom, at + r, post.bottom)
+            top = min(post.bottom, _on_profile(front, at))
+            base = rectangle(at - r, min(footing.bottom, top), at + r, top)
             areas.insert(0, (base, Role.FOOTING, footing.mark))
         draw = partial(_draw_all, draft, areas)
         jobs.append((eye.far(post.at) - half, 1, draw))
@@ -313,9 +324,9 @@ def _tags(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
         return
     elevations = [level.elevation for level in study.levels.levels]
     ground = _profile(study, eye, core, min(eye.far(corner) for corner in _corners(study)))[-1][1]
-    draft.chain([ground, *elevations], "y", 0, core.right, 1)
+    draft.chain([ground, *elevations], "y", 0, core.right + 12, 1)
     if len(elevations) > 1:
-        draft.chain([ground, max(elevations)], "y", 1, core.right, 1)
+        draft.chain([ground, max(elevations)], "y", 1, core.right + 12, 1)
     draft.chain(spots, "x", 0, core.bottom, -1)
     if len({round(spot, 2) for spot in spots}) > 2:
         draft.chain([min(spots), max(spots)], "x", 1, core.bottom, -1)
