@@ -142,20 +142,34 @@ def _sagging(
         stops = np.concatenate([zeros, (lean + width)[None], np.zeros_like(length)[None], length[None]])
     stops = np.sort(np.clip(stops, 0, length), axis=0)
     middle = (stops[:-1] + stops[1:]) / 2
-    total_start, total_slope = start.sum(axis=0), slope.sum(axis=0) + length / 2
-    c0, c1 = dead * total_start + 0 * middle, dead * total_slope + 0 * middle
-    c2 = -dead / 2 + 0 * middle
-    for unit in range(units.shape[0]):
-        a0, a1 = start[unit], slope[unit] + (length / 2 if unit == own else 0)
-        value = a0 + a1 * middle - (middle**2 / 2 if unit == own else 0)
-        on = np.where(value > 0, live, 0.0)
-        c0 += on * a0
-        c1 += on * a1
+    c0, c1, c2 = np.empty_like(middle), np.empty_like(middle), np.empty_like(middle)
+    c0[:] = dead * start.sum(axis=0)
+    c1[:] = dead * (slope.sum(axis=0) + length / 2)
+    c2[:] = dead / -2
+    value, spare = np.empty_like(middle), np.empty_like(middle)
+    for unit in range(units.shape[0]):  # in place: this loop is where the time goes
+        steepness = slope[unit] + length / 2 if unit == own else slope[unit]
+        np.multiply(middle, steepness, out=value)
+        value += start[unit]
         if unit == own:
-            c2 -= on / 2
+            value -= np.multiply(middle, middle, out=spare) / 2
+        np.multiply(value > 0, live, out=value)
+        c0 += np.multiply(value, start[unit], out=spare)
+        c1 += np.multiply(value, steepness, out=spare)
+        if unit == own:
+            c2 -= np.multiply(value, 0.5, out=spare)
     with np.errstate(divide="ignore", invalid="ignore"):
         top = np.where(c2 < 0, -c1 / (2 * c2), 0.0)
-    top = np.clip(top, stops[:-1], stops[1:])
-    ends = [c0 + (c1 + c2 * x) * x for x in (top, stops[:-1], stops[1:])]
-    result: Numbers = np.max(np.maximum(np.maximum(ends[0], ends[1]), ends[2]), axis=0)
+    top = np.minimum(np.maximum(top, stops[:-1]), stops[1:])
+    best = np.maximum(_parabola(c0, c1, c2, top), _parabola(c0, c1, c2, stops[:-1])).max(axis=0)
+    at_end = _parabola(c0[-1], c1[-1], c2[-1], stops[-1])
+    result: Numbers = np.maximum(best, at_end)
     return result
+
+
+def _parabola(c0: Numbers, c1: Numbers, c2: Numbers, x: Numbers) -> Numbers:
+    value: Numbers = c2 * x
+    value += c1
+    value *= x
+    value += c0
+    return value
