@@ -64,6 +64,13 @@ def crosses(line: Line, box: Box) -> bool:
     return True
 
 
+CROWDED = 0.45
+"""Share of a text's box over solids from which on it had better stand away with a leader."""
+
+NEAR, FAR = 6, 60
+"""How many rings round its target a text looks for room: where it has a place of sorts, and where it has none."""
+
+
 @dataclass
 class Ground:
     """What is on the sheet: texts (never to be covered), leaders, and solids better left clear."""
@@ -81,6 +88,16 @@ class Ground:
     def clear(self, box: Box) -> bool:
         """Tell whether the box covers no solid either."""
         return not any(box.meets(other) for other in self.solids)
+
+    def covered(self, box: Box) -> float:
+        """Return the share [1] of the box that lies on solids, each counted for itself."""
+        total = 0.0
+        for other in self.solids:
+            wide = min(box.right, other.right) - max(box.left, other.left)
+            high = min(box.top, other.top) - max(box.bottom, other.bottom)
+            if wide > 0 and high > 0:
+                total += wide * high
+        return total / (box.width * box.height or 1.0)
 
     def leader_free(self, line: Line) -> bool:
         """Tell whether a leader may run here: over no text, across no other leader.
@@ -109,9 +126,10 @@ def place(wishes: Sequence[Wish], ground: Ground, gap: float) -> tuple[Label, ..
     """
     placed: list[Label] = []
     for wish in sorted(wishes, key=lambda w: -w.urgency):
-        found = _beside(wish, ground, gap)
-        if found is None and wish.needed:
-            found = _away(wish, ground, gap)
+        found, covered = _beside(wish, ground, gap)
+        if wish.needed and (found is None or covered > CROWDED):
+            away = _away(wish, ground, gap, NEAR if found else FAR)
+            found = away or found
         if found is not None:
             placed.append(found)
             ground.texts.append(found.box.grown(gap / 2))
@@ -123,28 +141,31 @@ def _label(wish: Wish, at: Point, leader: tuple[Point, ...] = ()) -> Label:
     return Label(wish.text, at, wish.height, wish.role, wish.mark, wish.angle, wish.plate, leader)
 
 
-def _beside(wish: Wish, ground: Ground, gap: float) -> Label | None:
-    second = None
-    for at in wish.places:
+def _beside(wish: Wish, ground: Ground, gap: float) -> tuple[Label | None, float]:
+    """Return the wished place that covers least, the earlier ones first, and the share of it that covers solids."""
+    best, least, share = None, math.inf, 0.0
+    for rank, at in enumerate(wish.places):
         box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
         if not ground.free(box):
             continue
-        if ground.clear(box):
-            return _label(wish, at)
-        second = second or at
-    return _label(wish, second) if second else None
+        covered = ground.covered(box)
+        if not covered:
+            return _label(wish, at), 0.0
+        if covered + 0.02 * rank < least:
+            best, least, share = at, covered + 0.02 * rank, covered
+    return (_label(wish, best) if best else None), share
 
 
-def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
-    """Search outward ring by ring; the sheet has no edge here, so some ring is free.
+def _away(wish: Wish, ground: Ground, gap: float, rings: int) -> Label | None:
+    """Search outward ring by ring; the sheet has no edge here, so on many rings some place is free.
 
-    Where no leader gets through on any ring, the first free place is taken all the same: a text that is
-    needed is never lost.
+    On few rings (NEAR) only a place that covers nothing is taken. Where no leader gets through on any ring,
+    the first free place is taken all the same: a text that is needed is never lost.
     """
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height
     fallback = last = None
-    for ring in range(60):
+    for ring in range(rings):
         radius = start + ring * wish.height
         for turn in range(24):
             angle = math.tau * (turn / 24 + 1 / 16)
@@ -154,11 +175,13 @@ def _away(wish: Wish, ground: Ground, gap: float) -> Label | None:
                 continue
             leader = _leader(box, wish.target)
             if not ground.leader_free(leader):
-                last = last or _label(wish, at, leader)
+                if rings > NEAR:
+                    last = last or _label(wish, at, leader)
                 continue
             if ground.clear(box):
                 return _label(wish, at, leader)
-            fallback = fallback or _label(wish, at, leader)
+            if rings > NEAR:
+                fallback = fallback or _label(wish, at, leader)
         if fallback and ring > 12:
             return fallback
     return fallback or last

@@ -7,6 +7,7 @@ screen fonts that may stand in for it run narrower, so a box measured here holds
 from __future__ import annotations
 
 import unicodedata
+from functools import lru_cache
 
 FAMILY = ("DejaVu Sans", "Verdana", "Arial", "sans-serif")
 """Fonts in order of preference; none of the later ones runs wider than the first."""
@@ -41,13 +42,18 @@ def _advance(letter: str) -> int:
     return _WIDE if unicodedata.east_asian_width(letter) in "WF" or code >= 0x2100 else _NARROW
 
 
+@lru_cache(4096)
+def _thousandths(text: str) -> int:
+    return max(sum(map(_advance, line)) for line in text.split("\n"))
+
+
 def width_of(text: str, height: float) -> float:
     """Return the width [in] of the longest line of a text whose letters are `height` [in] high.
 
     >>> round(width_of("3-2x10", 1.0), 3)
     3.497
     """
-    return max((sum(map(_advance, line)) for line in text.split("\n")), default=0) * height / 1000
+    return _thousandths(text) * height / 1000
 
 
 def height_of(text: str, height: float) -> float:

@@ -80,7 +80,8 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
             out = step * rise.tread
             draft.stroke((shifted(a, rise.down, out), shifted(b, rise.down, out)), Role.TREAD, mark)
         head = shifted(middle(rise.along), rise.down, rise.run + 0.5 * rise.tread)
-        tail = shifted(middle(rise.along), rise.down, -0.9 * rise.tread)
+        behind = 0.9 if rise.upper in {one.name for one in study.plan.platforms} else 0.1
+        tail = shifted(middle(rise.along), rise.down, -behind * rise.tread)
         draft.arrow(tail, head, mark=mark)
         each = format_short(rise.riser, draft.units)
         risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
@@ -100,10 +101,7 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         for up in (0.0, 0.3, -0.3):
             places += [(side, cy + up * box.height) for side in (box.right + wide, box.left - wide)]
             places += [(cx + up * box.width, side) for side in (box.top + high, box.bottom - high)]
-        if fits:
-            draft.fix(text, fits[0], Role.NOTE)
-        else:
-            draft.wish(text, box.centre, places, Role.NOTE, mark, plate=True, urgency=10)
+        draft.wish(text, box.centre, fits[:1] or places, Role.NOTE, mark, plate=True, urgency=10)
 
 
 def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:

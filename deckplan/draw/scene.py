@@ -34,6 +34,7 @@ class Role(StrEnum):
     CONCRETE = "concrete"
     POST_BEYOND = "post beyond"
     BEAM_BEYOND = "beam beyond"
+    EDGE_BEYOND = "platform beyond"
     JOIST = "joist"
     BLOCKING = "blocking"
     RIM = "rim"

@@ -150,7 +150,8 @@ def _core(study: Subject, cut: Cut) -> Box:
     high = max(tops) + 40
     if (sill := sill_of(study)) is not None:
         high = max(high, sill + 30)
-    return Box(left, min(*bottoms, *grounds), right, high)
+    frost = study.plan.site.frost_depth
+    return Box(left, min(*bottoms, *(ground - frost for ground in grounds)) - 2, right, high)
 
 
 def _posts(study: Subject, cut: Cut) -> list[Post]:
@@ -204,7 +205,7 @@ def _beyond(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
     spots = [cut.across(corner) for corner in one.outline]
     low, high = min(spots), max(spots)
     mark = letter(study.plan.platforms.index(one))
-    draft.area(rectangle(low, top - board - deep, high, top), Role.BEAM_BEYOND, mark)
+    draft.area(rectangle(low, top - board - deep, high, top), Role.EDGE_BEYOND, mark)
     for post in study.layout.posts:
         if post.platform == one.name:
             at, half = cut.across(post.at), post.width / 2

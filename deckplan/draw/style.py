@@ -63,6 +63,7 @@ PENS: dict[Role, Pen] = {
     Role.CONCRETE: Pen(0.9, 0.15, True, 0.93, hatch="speckle"),
     Role.POST_BEYOND: Pen(0.45, 0.5, True, 0.94),
     Role.BEAM_BEYOND: Pen(0.55, 0.45, True, 0.86),
+    Role.EDGE_BEYOND: Pen(0.4, 0.55, True, 0.975),
     Role.JOIST: Pen(0.4, 0.25, True, 1.0),
     Role.BLOCKING: Pen(0.4, 0.2, True, 0.72),
     Role.RIM: Pen(0.8, 0.1, True, 0.82),
