@@ -5,7 +5,15 @@ import re
 import pytest
 
 from deckplan.engineering import dowels, fasteners
-from deckplan.engineering.dowels import STEEL_A36, STEEL_A653, Joint, bolt, lag_screw, lateral_value, named_nail
+from deckplan.engineering.dowels import (
+    STEEL_A36,
+    STEEL_A653,
+    Joint,
+    bolt,
+    lag_screw,
+    lateral_value,
+    named_nail,
+)
 from deckplan.reference import read_table
 
 # The nails of NDS 2018 Table 12N/12P as the cells name them.
@@ -33,7 +41,9 @@ def lateral_cell(text: str) -> float:
     if "1.5/1.5" in text:
         D, ts = 0.5, 1.5
     tm = figure(text, "tm", 1.5)
-    steel = {"12B": STEEL_A36, "12G": STEEL_A36, "12K": STEEL_A36 if ts >= 0.25 else STEEL_A653}.get(table, 0.0)
+    steel = {"12B": STEEL_A36, "12G": STEEL_A36, "12K": STEEL_A36 if ts >= 0.25 else STEEL_A653}.get(
+        table, 0.0
+    )
     if table in ("12A", "12B", "12F", "12G"):
         side = ts or 0.25
         joint = Joint(tm, side, G, G, **angles, side_bearing=steel, double=table in ("12F", "12G"))
@@ -73,7 +83,9 @@ def other_cell(text: str) -> float:
     return dowels.bearing_strength(G, bolt(D), 0.0)
 
 
-@pytest.mark.parametrize("row", list(read_table("reference", "fastener_cells.csv")), ids=lambda row: row["cell"])
+@pytest.mark.parametrize(
+    "row", list(read_table("reference", "fastener_cells.csv")), ids=lambda row: row["cell"]
+)
 def test_every_printed_cell_within_half_a_printed_unit(row):
     text = row["cell"]
     lateral = re.match(r"12[A-P] ", text) is not None

@@ -1,0 +1,368 @@
+"""Adjustment factors: the tables' edges, the known traps, the worked examples (data/reference)."""
+
+import pytest
+
+from deckplan.engineering import dowels, fasteners
+from deckplan.engineering.bending import (
+    bearing_stress,
+    bending_stress,
+    lateral_support_rule,
+    shear_stress,
+    stability,
+)
+from deckplan.engineering.columns import post_capacity
+from deckplan.engineering.dowels import STEEL_A653, Joint, lateral_value
+from deckplan.engineering.factors import (
+    Service,
+    adjusted,
+    beam_buckling_stress,
+    beam_slenderness,
+    beam_stability_factor,
+    bearing_area_factor,
+    column_buckling_stress,
+    column_stability_factor,
+    duration_factor,
+    effective_length,
+    flat_use_factor,
+    size_factors,
+    temperature_factors,
+    wet_factors,
+)
+from deckplan.engineering.lumber import Size, design_values, read_size
+from deckplan.errors import RangeError
+from deckplan.reference import read_json
+
+EXAMPLES = {example["id"]: example for example in read_json("reference", "worked_examples.json")}
+PRINTED = read_json("reference", "adjustment_factors.json")
+
+
+def within(expected):
+    """Half a percent: the worked examples print three figures."""
+    return pytest.approx(expected, rel=5e-3)
+
+
+def values(species="douglas fir-larch", grade="No. 2", size="2x8"):
+    return design_values(species, grade, size)
+
+
+# ---- tables -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("depth", [4, 6, 8, 10, 12])
+@pytest.mark.parametrize("thick", [2, 3, 4])
+def test_size_factors_of_table_4a(thick, depth):
+    column = PRINTED["C_F Table 4A No.1/No.2/SS/No.3"]
+    key = "2-4" if depth == 4 else str(depth)
+    found = size_factors(values(), read_size(f"{thick}x{depth}"))
+    assert found[0] == column["Fb 4in" if thick == 4 else "Fb 2-3in"][key]
+    assert found[1:] == (column["Ft"][key], column["Fc"][key])
+
+
+@pytest.mark.parametrize("depth", [6, 8, 10, 12])
+@pytest.mark.parametrize("thick", [2, 4])
+def test_flat_use_factors(thick, depth):
+    column = PRINTED["C_fu"]["4in" if thick == 4 else "2-3in"]
+    assert flat_use_factor(read_size(f"{thick}x{depth}")) == column["10+" if depth >= 10 else str(depth)]
+
+
+def test_southern_pine_has_its_size_factor_in_the_value():
+    pine = design_values("southern pine", "No. 2", "2x8")
+    assert size_factors(pine, read_size("2x8")) == (1.0, 1.0, 1.0)
+    assert size_factors(pine, read_size("4x8"))[0] == 1.1  # NDS Supplement 2018 Table 4B
+    assert size_factors(pine, read_size("4x6"))[0] == 1.0
+
+
+def test_timbers_lose_strength_only_over_12_in_deep():
+    deep = Size("6x16", "6x16", 1, 5.5, 15.5, 6, 16, "")
+    timber = design_values("douglas fir-larch", "No. 1", "6x6")
+    assert size_factors(timber, deep)[0] == pytest.approx((12 / 15.5) ** (1 / 9))
+    assert size_factors(timber, read_size("8x8"))[0] == 1.0
+
+
+@pytest.mark.parametrize(
+    ("kind", "factor"),
+    [
+        ("permanent", 0.9),
+        ("live", 1.0),
+        ("snow", 1.15),
+        ("construction", 1.25),
+        ("wind", 1.6),
+        ("impact", 2.0),
+    ],
+)
+def test_load_duration(kind, factor):
+    assert duration_factor(kind) == factor  # NDS 2018 Table 2.3.2
+
+
+@pytest.mark.parametrize(
+    ("degrees", "wet", "expected"),
+    [
+        (100, True, (1.0, 1.0)),
+        (101, True, (0.7, 0.9)),
+        (125, False, (0.8, 0.9)),
+        (126, True, (0.5, 0.9)),
+        (150, False, (0.7, 0.9)),
+    ],
+)
+def test_temperature(degrees, wet, expected):
+    assert temperature_factors(degrees, wet) == expected  # NDS 2018 Table 2.3.3
+
+
+def test_no_factor_over_150_degrees():
+    with pytest.raises(RangeError):
+        temperature_factors(151, True)
+
+
+@pytest.mark.parametrize(
+    ("length", "to_end", "factor"),
+    [
+        (1.5, 12, 1.25),
+        (0.5, 3, 1.75),
+        (5.9, 3, 1 + 0.375 / 5.9),
+        (6, 12, 1.0),
+        (1.5, 2.9, 1.0),
+        (1.5, 0, 1.0),
+    ],
+)
+def test_bearing_area(length, to_end, factor):
+    assert bearing_area_factor(length, to_end) == pytest.approx(factor)  # NDS 2018 3.10.4 and Table 3.10.4
+
+
+# ---- traps --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("species", "size", "factor"),
+    [
+        ("douglas fir-larch", "2x6", 0.85),  # 900 x 1.3 = 1170
+        ("douglas fir-larch", "2x8", 1.0),  # 900 x 1.2 = 1080
+        ("hem-fir", "2x6", 1.0),  # 850 x 1.3 = 1105
+        ("southern pine", "2x4", 1.0),  # 1100
+    ],
+)
+def test_wet_bending_costs_only_over_1150(species, size, factor):
+    chosen = design_values(species, "No. 2", size)
+    bend, _, push = size_factors(chosen, read_size(size))
+    assert wet_factors(chosen, bend, push)["Fb"] == factor  # NDS Supplement 2018 Table 4A note
+
+
+@pytest.mark.parametrize(("size", "factor"), [("2x6", 0.8), ("2x8", 1.0), ("2x10", 1.0)])
+def test_wet_compression_costs_only_over_750(size, factor):
+    weak = design_values("redwood", "No. 2", size)  # Fc 700 x 1.1 = 770, x 1.05 = 735, x 1.0 = 700
+    bend, _, push = size_factors(weak, read_size(size))
+    assert wet_factors(weak, bend, push)["Fc"] == factor  # NDS Supplement 2018 Table 4A note
+
+
+def test_the_wet_timber_row_is_not_reduced_twice():
+    wet = adjusted(design_values("southern pine", "No. 2", "6x6"), read_size("6x6"), Service(wet=True))
+    assert (wet.Fb, wet.Fc, wet.Fc_perp, wet.E) == (850.0, 525.0, 375.0, 1.2e6)
+    dry_row = adjusted(
+        design_values("douglas fir-larch", "No. 2", "6x6"), read_size("6x6"), Service(wet=True)
+    )
+    assert dry_row.Fc == pytest.approx(0.91 * 700)
+
+
+def test_load_duration_never_touches_bearing_and_stiffness():
+    long, short = (adjusted(values(), read_size("2x8"), Service(duration=d)) for d in (1.0, 1.6))
+    assert (long.Fc_perp, long.E, long.Emin) == (short.Fc_perp, short.E, short.Emin)
+    assert short.Fb == pytest.approx(1.6 * long.Fb)
+    assert short.Fv == pytest.approx(1.6 * long.Fv)
+
+
+def test_repetitive_members_gain_in_bending_only_and_timbers_never():
+    plain, many = (adjusted(values(), read_size("2x8"), Service(repetitive=r)) for r in (False, True))
+    assert many.Fb == pytest.approx(1.15 * plain.Fb)
+    assert (many.Fv, many.E, many.Fc) == (plain.Fv, plain.E, plain.Fc)
+    timber = design_values("douglas fir-larch", "No. 1", "6x6")
+    assert adjusted(timber, read_size("6x6"), Service(repetitive=True)).Fb == timber.Fb
+
+
+def test_incising_is_for_dimension_lumber():
+    cut = adjusted(values(), read_size("2x8"), Service(wet=False, incised=True))
+    assert (cut.Fb, cut.Fv) == (pytest.approx(0.8 * 900 * 1.2), pytest.approx(0.8 * 180))
+    assert (cut.E, cut.Fc_perp) == (pytest.approx(0.95 * 1.6e6), 625.0)  # NDS 2018 Table 4.3.8
+    timber = design_values("douglas fir-larch", "No. 1", "6x6")
+    assert adjusted(timber, read_size("6x6"), Service(incised=True)).Fb == timber.Fb
+
+
+def test_effective_length_depends_on_the_load():
+    assert effective_length(240, 9.25, "unspecified") == pytest.approx(1.84 * 240)  # lu/d 25.9
+    assert effective_length(240, 9.25, "uniform") == pytest.approx(1.63 * 240 + 3 * 9.25)
+    assert effective_length(100, 9.25, "unspecified") == pytest.approx(1.63 * 100 + 3 * 9.25)  # 10.8
+    assert effective_length(60, 9.25, "uniform") == pytest.approx(2.06 * 60)  # 6.5
+    assert effective_length(60, 9.25, "overhang tip") == pytest.approx(1.87 * 60)
+
+
+def test_a_member_too_slender_sideways_is_refused():
+    allowed = adjusted(values(), read_size("2x12"), Service())
+    with pytest.raises(RangeError, match="over 50"):
+        stability(allowed, read_size("2x12"), 400.0)
+    assert stability(allowed, read_size("6x6"), 400.0)[0] == 1.0
+    assert stability(allowed, read_size("2x12"), 0.0)[0] == 1.0
+
+
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        ("2x4", "no lateral"),
+        ("2x8", "ends held"),
+        ("2x10", "compression edge"),
+        ("2x12", "bridging"),
+        ("3-2x12", "no lateral"),
+        ("2-2x10", "ends held"),
+    ],
+)
+def test_depth_over_breadth(size, words):
+    assert words in lateral_support_rule(read_size(size))  # NDS 2018 4.4.1.2
+
+
+def test_each_value_has_a_step_that_can_be_redone():
+    result = adjusted(values(size="2x6"), read_size("2x6"), Service(duration=1.15, repetitive=True))
+    line = result.steps["Fb"]
+    assert line.formula == "Fb × C_D × C_F × C_r × C_M"
+    product = 1.0
+    for figure in line.numbers.split(" × "):
+        product *= float(figure)
+    assert product == pytest.approx(result.Fb, rel=1e-3)
+
+
+# ---- worked examples ----------------------------------------------------------------------------------------
+
+
+def test_awc_e1_2a():
+    given, printed = EXAMPLES["AWC-E1.2a"]["inputs"], EXAMPLES["AWC-E1.2a"]["answers"]
+    size = Size("4x16", "4x16", 1, given["b"], given["d"], 4, 16, "")
+    assert (size.area, size.section_modulus, size.moment_of_inertia) == tuple(
+        within(printed[k]) for k in "ASI"
+    )
+    le = effective_length(given["lu_in"], given["d"], "centre point")
+    slender = beam_slenderness(le, given["b"], given["d"])
+    FbE = beam_buckling_stress(given["Emin"], slender)
+    CL = beam_stability_factor(given["Fb"], FbE)
+    assert (le, slender, FbE, CL) == tuple(within(printed[k]) for k in ("le", "RB", "FbE", "CL"))
+    assert given["Fb"] * CL == within(printed["Fb_prime"])
+    tables = design_values("douglas fir-larch", "select structural", "4x12")
+    assert (tables.Fb, tables.E, tables.Emin, tables.Fv) == tuple(given[k] for k in ("Fb", "E", "Emin", "Fv"))
+
+
+def test_awc_e1_6():
+    given, printed = EXAMPLES["AWC-E1.6-CD1.25"]["inputs"], EXAMPLES["AWC-E1.6-CD1.25"]["answers"]
+    size = read_size("2x8")
+    allowed = adjusted(
+        design_values("hem-fir", "No. 2", size), size, Service(duration=given["CD"], wet=False)
+    )
+    assert given["T_lb"] / size.area == within(printed["ft"])
+    assert allowed.Ft == within(printed["Ft_star"])
+    assert allowed.Fb == within(printed["Fb_star"])
+    CL, _ = stability(allowed, size, given["L_ft"] * 12, "uniform")
+    assert within(printed["CL"]) == CL
+    assert allowed.Fb * CL == within(printed["Fb_2star"])
+
+
+@pytest.mark.parametrize("name", ["AWC-E1.7-CD1.6", "AWC-E1.7-CD0.9"])
+def test_awc_e1_7(name):
+    given, printed = EXAMPLES[name]["inputs"], EXAMPLES[name]["answers"]
+    size = read_size("2x6")
+    allowed = adjusted(
+        design_values("southern pine", "No. 1", size), size, Service(duration=given["CD"], wet=False)
+    )
+    assert allowed.Fc == within(printed["Fc_star"])
+    CP = column_stability_factor(allowed.Fc, column_buckling_stress(allowed.Emin, given["L_in"] / given["d"]))
+    assert within(printed["CP"]) == CP
+    assert allowed.Fc * CP == within(printed["Fc_2star"])
+
+
+def test_awc_e1_8():
+    given, printed = EXAMPLES["AWC-E1.8-CD1.15"]["inputs"], EXAMPLES["AWC-E1.8-CD1.15"]["answers"]
+    size = read_size("2x4")
+    service = Service(duration=given["CD"], wet=False)
+    allowed = adjusted(design_values("southern pine", "No. 2", size), size, service)
+    capacity = post_capacity(allowed, size, given["L_in"])
+    assert capacity.value / size.area == within(printed["Fc_2star"])
+    assert capacity.value / size.area / allowed.Fc == within(printed["CP"])
+    flat = adjusted(
+        design_values("southern pine", "No. 2", size), size, Service(given["CD"], wet=False, flat=True)
+    )
+    assert flat.Fb == within(printed["Fb2"])
+
+
+def test_awc_e2_1a():
+    given, printed = EXAMPLES["AWC-E2.1a"]["inputs"], EXAMPLES["AWC-E2.1a"]["answers"]
+    nail = dowels.nail(given["D"], given["L"])
+    depth = given["L"] - given["ts"]
+    assert fasteners.nail_withdrawal(given["G"], given["D"]) == within(printed["W_lb_in"])
+    assert depth == within(printed["pt"])
+    assert fasteners.withdrawal_value(nail, given["G"], depth).value == within(printed["Wp_t"])
+
+
+def test_ten_penny_nail():
+    given = EXAMPLES["AWC-E2.x-nail"]["inputs"]
+    joint = Joint(99.0, given["ts"], given["G"], given["G"])
+    found = lateral_value(dowels.nail(given["D"], given["L"]), joint).value
+    assert found == within(EXAMPLES["AWC-E2.x-nail"]["answers"]["Z"])
+
+
+def test_breyer_12_4():
+    given = EXAMPLES["Breyer-12.4"]["inputs"]
+    assert given["Fes"] == STEEL_A653
+    joint = Joint(99.0, given["ts"], given["G"], given["G"], side_bearing=STEEL_A653)
+    found = lateral_value(dowels.nail(given["D"], given["L"]), joint).value
+    assert found == within(EXAMPLES["Breyer-12.4"]["answers"]["Z"])
+
+
+def test_wet_joist_of_a_course_note():
+    printed = EXAMPLES["CE479-F06"]["answers"]
+    size = read_size("2x8")
+    allowed = adjusted(
+        design_values("douglas fir-larch", "No. 1", size), size, Service(duration=1.15, wet=True)
+    )
+    assert (allowed.Fb, allowed.Ft, allowed.Fv) == tuple(
+        within(printed[f"{k}_prime"]) for k in ("Fb", "Ft", "Fv")
+    )
+
+
+def test_calculation_sheet_of_an_unbraced_beam():
+    given, printed = EXAMPLES["sheet-cantilever"]["inputs"], EXAMPLES["sheet-cantilever"]["answers"]
+    FbE = beam_buckling_stress(given["Emin"], given["RB"])
+    assert FbE == within(printed["FbE"])
+    assert beam_stability_factor(given["Fb_star"], FbE) == within(printed["CL"])
+
+
+def test_hud_post():
+    given, printed = EXAMPLES["HUD-RSDG-col"]["inputs"], EXAMPLES["HUD-RSDG-col"]["answers"]
+    size = read_size("4x4")
+    allowed = adjusted(design_values("spruce-pine-fir", "No. 2", size), size, Service(wet=False))
+    capacity = post_capacity(allowed, size, given["L_in"]).value
+    assert capacity / size.area == within(printed["Fc_prime"])
+    assert capacity / size.area / allowed.Fc == within(printed["CP"])
+    assert given["P"] / capacity == within(printed["ratio"])
+
+
+def test_southern_pine_timber_post():
+    given, printed = EXAMPLES["post-6x6-SP"]["inputs"], EXAMPLES["post-6x6-SP"]["answers"]
+    size = read_size("6x6")
+    allowed = adjusted(design_values("southern pine", "No. 2", size), size, Service(duration=given["CD"]))
+    slender = given["L_in"] / size.depth
+    FcE = column_buckling_stress(allowed.Emin, slender)
+    assert (slender, allowed.Fc, FcE) == tuple(within(printed[k]) for k in ("slend", "Fc_star", "FcE"))
+    capacity = post_capacity(allowed, size, given["L_in"]).value
+    assert capacity == within(printed["cap_lb"])
+    assert capacity / size.area / allowed.Fc == within(printed["CP"])
+    assert given["P"] / capacity == within(printed["dc"])
+
+
+def test_floor_joist_by_hand():
+    given, printed = EXAMPLES["joist-2x10-SPF"]["inputs"], EXAMPLES["joist-2x10-SPF"]["answers"]
+    size = read_size("2x10")
+    allowed = adjusted(
+        design_values("spruce-pine-fir", "No. 2", size), size, Service(wet=False, repetitive=True)
+    )
+    span, dead, live = 144.0, 40 / 12, 60 / 12
+    fb = bending_stress((dead + live) * span**2 / 8, size.section_modulus)
+    assert (fb, allowed.Fb, fb / allowed.Fb) == tuple(within(printed[k]) for k in ("fb", "Fb_prime", "bend"))
+    assert shear_stress((dead + live) * span / 2, size.area) / allowed.Fv == within(printed["shear"])
+    stress = bearing_stress((dead + live) * span / 2, size.thickness * 1.5)
+    assert stress / (allowed.Fc_perp * bearing_area_factor(1.5, 3.0)) == within(printed["bearing"])
+    assert given["E"] == allowed.E
+    sags = [5 * w * span**4 / (384 * allowed.E * size.moment_of_inertia) for w in (live, dead + live)]
+    assert sags == [within(printed["dL"]), within(printed["dT"])]
