@@ -8,6 +8,8 @@ from deckplan.geometry import Line, Point
 from deckplan.layout.model import GuardStretch, Kind, Layout, Member, Pad, Post
 from deckplan.levels.model import Level, Levels, Rise
 from deckplan.plan.model import Plan
+from deckplan.rules import load_profile
+from deckplan.rules.profile import Profile
 
 FOOT = 12.0
 
@@ -42,6 +44,7 @@ class Deck:
     plan: Plan
     levels: Levels
     layout: Layout
+    profile: Profile
     footings: tuple[Footing, ...]
 
 
@@ -129,7 +132,8 @@ def deck(name: str = "Two terraces", units: str = "us", upper: str = "upper") ->
     rise = Rise(0, upper, "lower", "box", ((216.0, 48.0), (216.0, 120.0)), (1.0, 0.0), 30.0, 19.5, 2, 14.0)
     levels = Levels((Level(upper, 30.0, False), Level("lower", 19.5, False)), (rise,), Slope(), ())
     guards = (GuardStretch(upper, (24.0, 144.0), (24.0, 0.0), 32.0, True, "drop over 30 in"),)
-    return Deck(plan, levels, Layout(tuple(parts), tuple(posts), tuple(pads), guards), tuple(footings))
+    frame = Layout(tuple(parts), tuple(posts), tuple(pads), guards)
+    return Deck(plan, levels, frame, load_profile(plan.rules), tuple(footings))
 
 
 def test_the_deck_set_out_by_hand_stands_on_its_posts() -> None:

@@ -7,11 +7,12 @@ from collections import Counter
 import pytest
 from test_draw_cases import deck
 
+from deckplan.draw.cut import Cut, choose_cut
 from deckplan.draw.labels import overlaps
 from deckplan.draw.north import find_north
 from deckplan.draw.plan_view import plan_view
 from deckplan.draw.scene import Area, Box, Role, Scene
-from deckplan.draw.section_view import Cut, choose_cut, section_view
+from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import A3, A4, LETTER, PHONE, SCREEN, TABLOID, WALL_SCREEN
 from deckplan.draw.side_view import side_view
 from deckplan.draw.subject import letter

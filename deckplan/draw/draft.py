@@ -167,11 +167,13 @@ class Draft:
         """Write an elevation [in] with its sign."""
         return signed(elevation, self.units)
 
-    def fix(self, text: str, at: Point, role: Role, *, size: float = 1.0, anchor: float = 0.0) -> Label:
+    def fix(
+        self, text: str, at: Point, role: Role, *, size: float = 1.0, anchor: float = 0.0, plate: bool = False
+    ) -> Label:
         """Set a text where it must be; anchor: -1 its left end, 0 its middle, 1 its right end."""
         height = size * self.letter
         middle = (at[0] - anchor * width_of(text, height) / 2, at[1])
-        label = Label(text, middle, height, role)
+        label = Label(text, middle, height, role, plate=plate)
         self.fixed.append(label)
         self.ground.texts.append(label.box)
         return label

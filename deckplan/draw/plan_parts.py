@@ -45,7 +45,7 @@ def draw_house(draft: Draft, plan: Plan, core: Box) -> None:
                 continue
             a, b = kept
             behind = (shifted(b, (ox, oy), -WALL), shifted(a, (ox, oy), -WALL))
-            draft.area((a, b, *behind), Role.WALL)
+            draft.area((a, b, *behind), Role.WALL, solid=True)
         for door in plan.house.doors:
             stretches = list(zip(wall.line, wall.line[1:], strict=False))
             nearest = min(stretches, key=lambda s: point_to_line(door.at, s))
@@ -101,7 +101,10 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         for up in (0.0, 0.3, -0.3):
             places += [(side, cy + up * box.height) for side in (box.right + wide, box.left - wide)]
             places += [(cx + up * box.width, side) for side in (box.top + high, box.bottom - high)]
-        draft.wish(text, box.centre, fits[:1] or places, Role.NOTE, mark, plate=True, urgency=10)
+        if fits:
+            draft.fix(text, fits[0], Role.NOTE, plate=True)
+        else:
+            draft.wish(text, box.centre, places, Role.NOTE, mark, plate=True, urgency=10)
 
 
 def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from deckplan.draw.cut import Cut
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import (
@@ -16,12 +17,12 @@ from deckplan.draw.plan_parts import (
     flight_corners,
 )
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
-from deckplan.draw.shapes import inside, square, strip
-from deckplan.draw.sheet import A3, TABLOID, Room, Sheet
+from deckplan.draw.shapes import inside, shifted, square, strip
+from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, unit
 from deckplan.layout.model import Kind, Member
-from deckplan.plan.model import Plan, Platform
+from deckplan.plan.model import Platform
 
 ROLES: dict[Kind, Role] = {
     Kind.JOIST: Role.JOIST,
@@ -40,11 +41,6 @@ ROLES: dict[Kind, Role] = {
 """The role that a member of each kind plays on a drawing."""
 
 
-def usual_sheet(plan: Plan) -> Sheet:
-    """Return the sheet that people of the plan's system of units print on."""
-    return TABLOID if plan.units == "us" else A3
-
-
 def plan_view(
     study: Subject,
     *,
@@ -52,12 +48,13 @@ def plan_view(
     sheet: Sheet | None = None,
     titled: bool = True,
     flags: Mapping[str, str] | None = None,
+    cuts: Sequence[Cut] = (),
 ) -> Scene:
     """Return the framing plan.
 
     platform: the name of one platform to draw alone, all of them where it is empty; sheet: the room there is,
     else the usual one of the plan's units; titled: with title, scale and caution below; flags: marks to be
-    ringed, e.g. what fails, with a short word each.
+    ringed, e.g. what fails, with a short word each; cuts: where sections are taken, each marked at both ends.
 
     Raises KeyError for a platform that the plan does not know.
     """
@@ -86,6 +83,8 @@ def plan_view(
     _dimensions(draft, study, names, core)
     for one in shown:
         _platform_texts(draft, study, one)
+    for number, cut in enumerate(cuts, 1):
+        _cut_mark(draft, cut, core, str(number))
     if flags:
         _flags(draft, study, flags)
     return draft.scene(titled=titled)
@@ -185,7 +184,9 @@ def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
         near = tuple((x - math.copysign(reach * 0.5, x - post.at[0]), y) for x, y in places[:4])
         # A mark reads best over the platform that the post carries, not out among the dimensions.
         one = study.plan.platform(post.platform)
-        best = sorted((*near, *places), key=lambda at: not _inside_box(text_box(text, at, draft.letter), one))
+        others = [other.outline for other in study.plan.platforms if other.name in names - {one.name}]
+        own = [at for at in (*near, *places) if not any(inside(at, outline) for outline in others)]
+        best = sorted(own, key=lambda at: not _inside_box(text_box(text, at, draft.letter), one))
         draft.wish(text, post.at, best, Role.MARK, post.mark, plate=True, urgency=4)
 
 
@@ -254,21 +255,37 @@ def _spots(draft: Draft, one: Platform, text: str, size: float) -> list[Point]:
     return [spot for spot in spots if _inside_box(text_box(text, spot, size * draft.letter), one)]
 
 
+def _cut_mark(draft: Draft, cut: Cut, core: Box, number: str) -> None:
+    """Mark a section at both ends: a heavy stroke, an arrow the way it is looked at, its number."""
+    h, look = draft.letter, cut.look
+    low, high = (core.bottom, core.top) if cut.axis == 0 else (core.left, core.right)
+    for end, away in ((low - 0.4 * h, -1.0), (high + 0.4 * h, 1.0)):
+        inner, outer = cut.point(end - away * 1.6 * h), cut.point(end + away * 0.4 * h)
+        draft.stroke((inner, outer), Role.CUTTING)
+        draft.arrow(outer, shifted(outer, look, 1.8 * h))
+        draft.wish(number, outer, (shifted(outer, look, 2.6 * h),), Role.LEVEL, plate=True, urgency=11)
+
+
 def _flags(draft: Draft, study: Subject, flags: Mapping[str, str]) -> None:
-    """Ring what needs a look, in the one accent."""
+    """Ring what needs a look, in the one accent; a mark that this drawing does not show is passed over."""
     parts = study.layout.by_mark
+    sizes = {one.mark: one.diameter for one in study.footings}
+    flights = {f"S{i}": rise for i, rise in enumerate(study.levels.flights, 1)}
+    shown = {shape.mark for shape in draft.shapes}
     for mark, word in flags.items():
-        part = parts.get(mark)
-        if part is None:
+        if mark not in shown:
             continue
+        part = parts.get(mark)
         if isinstance(part, Member):
             corners = strip(part.line, part.width + 0.5 * draft.letter)
-            at = middle(part.line)
+        elif part is not None:
+            corners = square(part.at, max(1.6 * draft.letter, sizes.get(mark, 0.0) + 0.4 * draft.letter))
+        elif mark in flights:
+            corners = flight_corners(flights[mark])
         else:
-            corners = square(part.at, 1.6 * draft.letter)
-            at = part.at
+            continue
+        at = box_of(corners).centre
         draft.stroke((*corners, corners[0]), Role.FLAG)
         if word:
-            draft.wish(
-                word, at, round_about(at, word, draft.letter, 0.5 * draft.letter), Role.FLAG, plate=True
-            )
+            beside = round_about(at, word, draft.letter, 0.5 * draft.letter)
+            draft.wish(word, at, beside, Role.FLAG, plate=True, needed=draft.sheet.full)

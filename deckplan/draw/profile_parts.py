@@ -131,8 +131,7 @@ def draw_steps(draft: Draft, rise: Rise, mark: str, start: float, way: float) ->
         for s in (1, 0.6)
     ]
     if rise.risers > 1:
-        for a, b in pairwise(points):
-            draft.ground.solids.append(
-                Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]) + 0.1, max(a[1], b[1]) + 0.1)
-            )
+        for (x0, z), (x1, _) in pairwise(points[1:]):
+            if x0 != x1:
+                draft.ground.solids.append(Box(min(x0, x1), rise.bottom, max(x0, x1), z))
     draft.wish(text, middle, places, Role.NOTE, mark, plate=True, urgency=8)

@@ -6,11 +6,10 @@ A line along y is looked at with the house on the left, a line along x with x to
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
+from deckplan.draw.cut import Cut, between, choose_cut
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
-from deckplan.draw.plan_view import usual_sheet
 from deckplan.draw.profile_parts import (
     draw_ground,
     draw_post,
@@ -21,57 +20,11 @@ from deckplan.draw.profile_parts import (
 )
 from deckplan.draw.scene import Box, Role, Scene
 from deckplan.draw.shapes import crossings, rectangle
-from deckplan.draw.sheet import Room, Sheet
+from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point
 from deckplan.layout.model import Kind, Member, Post
-from deckplan.plan.model import Plan, Platform
-
-GUARD_HEIGHT = 36.0
-"""How high guards are drawn where nothing else is asked [in]. Source: IRC R312.1.2."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """A cutting line: x = at where the axis is 0, y = at where it is 1; at [in]."""
-
-    axis: int
-    at: float
-
-    def across(self, point: Point) -> float:
-        """Return the distance of a point along the cutting line [in]."""
-        return point[1 - self.axis]
-
-    def beyond(self, point: Point) -> float:
-        """Return how far a point lies behind the cutting plane [in], negative in front of it."""
-        off = point[self.axis] - self.at
-        return off if self.axis == 1 else -off
-
-
-def choose_cut(plan: Plan, study: Subject | None = None) -> Cut:
-    """Return the line along x or y that passes through the most platforms, then flights, then doors."""
-    best, reached = Cut(0, 0.0), (-1, -1, -1, 0)
-    for axis in (0, 1):
-        stops = sorted({corner[axis] for one in plan.platforms for corner in one.outline})
-        if study is not None:
-            stops += [end[axis] for rise in study.levels.flights for end in rise.along]
-        stops = sorted(set(stops))
-        for low, high in pairwise(stops):
-            cut = Cut(axis, (low + high) / 2)
-            platforms = sum(bool(crossings(one.outline, axis, cut.at)) for one in plan.platforms)
-            flights = 0
-            if study is not None:
-                flights = sum(_between(cut, rise.along) for rise in study.levels.flights)
-            doors = sum(abs(door.at[axis] - cut.at) < door.width / 2 for door in plan.house.doors)
-            score = (platforms, flights, doors, 1 - axis)
-            if score > reached:
-                best, reached = cut, score
-    return best
-
-
-def _between(cut: Cut, line: tuple[Point, Point]) -> bool:
-    low, high = sorted((line[0][cut.axis], line[1][cut.axis]))
-    return low <= cut.at <= high and low < high
+from deckplan.plan.model import Platform
 
 
 def section_view(
@@ -80,7 +33,6 @@ def section_view(
     cut: Cut | None = None,
     sheet: Sheet | None = None,
     titled: bool = True,
-    guard_height: float = GUARD_HEIGHT,
     name: str = "Section",
 ) -> Scene:
     """Return the section along a cutting line, the one that passes through the most levels where none is
@@ -105,13 +57,13 @@ def section_view(
     crossed = [one for one, _ in _crossed(study, line)]
     for one in plan.platforms:
         if one in crossed:
-            _platform(draft, study, line, one, guard_height)
+            _platform(draft, study, line, one)
         elif min(line.beyond(corner) for corner in one.outline) >= 0:
             _beyond(draft, study, line, one)
         else:
             pass  # it stands in front of the cut and is taken away
     for index, rise in enumerate(study.levels.flights):
-        if _between(line, rise.along):
+        if between(line, rise.along):
             draw_steps(draft, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down))
             for part in study.layout.members:
                 if part.kind is Kind.STEP and part.mark.startswith(f"S{index + 1}-"):
@@ -135,7 +87,7 @@ def _core(study: Subject, cut: Cut) -> Box:
     spots = [stop for _, stops in crossed for stop in stops]
     tops = [study.levels.elevation(one.name) for one, _ in crossed]
     for rise in study.levels.flights:
-        if _between(cut, rise.along):
+        if between(cut, rise.along):
             start = cut.across(rise.along[0])
             spots.append(start + cut.across(rise.down) * max(rise.run, rise.tread))
     if not spots:
@@ -166,7 +118,7 @@ def _posts(study: Subject, cut: Cut) -> list[Post]:
     return list(nearest.values())
 
 
-def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, guard_height: float) -> None:
+def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
     stops = crossings(one.outline, cut.axis, cut.at)
     top = study.levels.elevation(one.name)
     board = study.plan.materials.decking.thickness
@@ -184,11 +136,11 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, guard_heigh
             draft, f"{mark}  {one.name}  {draft.level(top)}", ((low + high) / 2, top), (low, high), mark
         )
     for guard in study.layout.guards:
-        if guard.platform == one.name and guard.required and _between(cut, (guard.start, guard.end)):
+        if guard.platform == one.name and guard.required and between(cut, (guard.start, guard.end)):
             at = cut.across(guard.start)
             inward = 2.0 if abs(at - stops[0]) < abs(at - stops[-1]) else -2.0
             low, high = sorted((at, at + inward))
-            draft.area(rectangle(low, top, high, top + guard_height), Role.RAILING, mark)
+            draft.area(rectangle(low, top, high, top + study.profile.guard_height.value), Role.RAILING, mark)
 
 
 def _cut_face(draft: Draft, part: Member, cut: Cut) -> None:
@@ -251,7 +203,7 @@ def _house(draft: Draft, study: Subject, cut: Cut, core: Box) -> None:
     middle /= max(1, sum(len(one.outline) for one in plan.platforms))
     for wall in plan.house.walls:
         for stretch in pairwise(wall.line):
-            if not _between(cut, stretch):
+            if not between(cut, stretch):
                 continue
             (a, b) = stretch
             share = (cut.at - a[cut.axis]) / (b[cut.axis] - a[cut.axis])
@@ -282,7 +234,7 @@ def _dimensions(draft: Draft, study: Subject, cut: Cut, core: Box) -> None:
     ground = ground_at(study, _walk(cut), cut.axis, core.right)
     walls = [stretch for wall in study.plan.house.walls for stretch in pairwise(wall.line)]
     sill = sill_of(study)
-    if sill is not None and draft.sheet.full and any(_between(cut, stretch) for stretch in walls):
+    if sill is not None and draft.sheet.full and any(between(cut, stretch) for stretch in walls):
         heights.append(sill)
     draft.chain([ground, *heights], "y", 0, core.right, 1)
     if len(heights) > 1:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deckplan.draw.scene import Box
+from deckplan.plan.model import Plan
 from deckplan.units import Units
 
 
@@ -45,6 +46,11 @@ US_SCALES: tuple[tuple[float, str], ...] = (
 METRIC_SCALES: tuple[tuple[float, str], ...] = tuple(
     (float(n), f"1:{n}") for n in (5, 10, 20, 25, 50, 75, 100, 200, 250, 500, 1000, 2000, 5000)
 )
+
+
+def usual_sheet(plan: Plan) -> Sheet:
+    """Return the sheet that people of the plan's system of units print on."""
+    return TABLOID if plan.units == "us" else A3
 
 
 @dataclass(frozen=True, slots=True)

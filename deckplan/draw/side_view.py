@@ -16,12 +16,10 @@ from typing import Literal
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft, signed
 from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north
-from deckplan.draw.plan_view import usual_sheet
 from deckplan.draw.profile_parts import STEPS, footing_of, sill_of, step_profile
 from deckplan.draw.scene import Box, Role, Scene, text_box
-from deckplan.draw.section_view import GUARD_HEIGHT
 from deckplan.draw.shapes import inside, rectangle, shifted
-from deckplan.draw.sheet import Room, Sheet
+from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, middle, unit
 from deckplan.layout.model import GuardStretch, Kind
@@ -72,15 +70,15 @@ def side_view(
     side: Side = "garden",
     sheet: Sheet | None = None,
     titled: bool = True,
-    guard_height: float = GUARD_HEIGHT,
 ) -> Scene:
     """Return the view from one side: house, posts, beams, edges, guards, steps and the ground.
 
     sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution
-    below; guard_height [in].
+    below.
     """
     plan = study.plan
     eye = Onlooker(_LOOKS[side])
+    guard_height = study.profile.guard_height.value
     core = _core(study, eye, guard_height)
     paper = sheet or usual_sheet(plan)
     tags = [_tag(study, one, paper.full) for one in plan.platforms]

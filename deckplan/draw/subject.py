@@ -9,6 +9,7 @@ from deckplan.geometry import Point
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
 
 
 class SizedFooting(Protocol):
@@ -46,6 +47,11 @@ class Subject(Protocol):
     @property
     def plan(self) -> Plan:
         """The plan, without autos."""
+        ...
+
+    @property
+    def profile(self) -> Profile:
+        """The limits that the plan is held to."""
         ...
 
     @property
