@@ -51,7 +51,7 @@ def check_member(
 ) -> list[Check]:
     """Check one bending member under every combination; of each rule the worst combination is kept."""
     worst: dict[str, Check] = {}
-    for combination, analysis in analyses(member.length, wood.size.depth, demand):
+    for combination, analysis in analyses(wood.size.depth, demand):
         for check in (
             *_bend(member.mark, analysis, wood, combination),
             _shear(member.mark, analysis, wood, combination),

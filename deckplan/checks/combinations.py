@@ -40,8 +40,8 @@ def combinations(snows: bool) -> tuple[Combination, ...]:
     return (LIVE, SNOW, BOTH, DEAD) if snows else (LIVE, DEAD)
 
 
-def analyses(length: float, depth: float, demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
-    """Return each combination that can govern a member with its analysis; length, depth [in]."""
+def analyses(depth: float, demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
+    """Return each combination that can govern a member with its analysis; depth [in]."""
     dead = sum((u[1] - u[0]) * u[2] for u in demand.uniform) + sum(p[1] for p in demand.points)
     other = sum((u[1] - u[0]) * (u[3] + u[4]) for u in demand.uniform) + sum(
         p[2] + p[3] for p in demand.points
@@ -56,7 +56,7 @@ def analyses(length: float, depth: float, demand: Demand) -> Iterator[tuple[Comb
             yield (
                 combination,
                 analyse_beam(
-                    length,
+                    demand.analysis.length,
                     demand.analysis.supports,
                     demand.uniform,
                     demand.points,

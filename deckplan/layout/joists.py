@@ -56,15 +56,17 @@ def set_out(frame: Frame, spacing: float) -> tuple[JoistLine, ...]:
     positions = _with_edges(frame, joist_positions(frame.width, spacing))
     bounds = [0.0, *((a + b) / 2 for a, b in pairwise(positions)), frame.width]
     lines: list[JoistLine] = []
+    left_over: list[Strip] = []
     rectangle = _is_rectangle(frame)
     for u, low, high in zip(positions, bounds, bounds[1:], strict=False):
         reaches = ((0.0, frame.depth),) if rectangle else frame.along_at(u)
         strips = [Strip(0.0, frame.depth, high - low)] if rectangle else _strips(frame, low, high)
         shares: list[list[Strip]] = [[] for _ in reaches]
-        for strip in strips:
-            nearest = min(range(len(reaches)), key=lambda i: _apart(reaches[i], strip), default=None)
-            if nearest is not None:
+        for strip in (*strips, *left_over):
+            if reaches:
+                nearest = min(range(len(reaches)), key=lambda i: _apart(reaches[i], strip))
                 shares[nearest].append(strip)
+        left_over = [] if reaches else [*strips, *left_over]
         lines.extend(JoistLine(u, reach, tuple(own)) for reach, own in zip(reaches, shares, strict=True))
     return tuple(lines)
 

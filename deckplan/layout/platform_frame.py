@@ -222,7 +222,7 @@ def _joists(
     made: list[Member] = []
     first: dict[object, str] = {}
     covers = _covered(frame, ledgers, beams)
-    for line in set_out(frame, platform.joists.spacing):
+    for line, wood in _long_enough(frame, covers, set_out(frame, platform.joists.spacing)):
         low, high = line.reach
         rests = [Bearing(low, m.mark, "ledger", HANGER_SEAT) for g, m in zip(ledgers, ledger_members, strict=True)
                  if g.low and _carries(g.reach, line.u) and abs(g.v - low) <= ON_LINE]  # fmt: skip
@@ -232,7 +232,6 @@ def _joists(
             (s, m) for s, m in beams if _carries(s.reach, line.u) and low - ON_LINE <= s.v <= high + ON_LINE
         ]
         crossed.sort(key=lambda pair: pair[0].v)
-        wood = (low + _end_cut(frame, covers, line.u, low), high - _end_cut(frame, covers, line.u, high))
         for piece in _pieces(line, wood, rests, ends, crossed):
             start, end, bearings, strips = piece
             shape = (
@@ -277,6 +276,34 @@ def _end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float) -> flo
                 length = ((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5
                 return JOIST_THICKNESS * length / abs(u1 - u0)
     return JOIST_THICKNESS
+
+
+SHORTEST_JOIST = 6.0
+"""A corner that leaves less wood than this between its rims gets no joist [in]. Source: common practice."""
+
+
+def _long_enough(
+    frame: Frame, covers: tuple[Cover, ...], lines: tuple[JoistLine, ...]
+) -> list[tuple[JoistLine, Interval]]:
+    """Return the joist lines with the wood between what closes their ends; too short ones give theirs to the nearest."""
+    fit: list[tuple[JoistLine, Interval]] = []
+    short: list[JoistLine] = []
+    for line in lines:
+        low, high = line.reach
+        wood = (low + _end_cut(frame, covers, line.u, low), high - _end_cut(frame, covers, line.u, high))
+        if wood[1] - wood[0] >= SHORTEST_JOIST:
+            fit.append((line, wood))
+        else:
+            short.append(line)
+    for line in short if fit else ():
+        middle = (line.reach[0] + line.reach[1]) / 2
+        nearest = min(
+            range(len(fit)),
+            key=lambda i: (abs(fit[i][0].u - line.u), max(fit[i][1][0] - middle, middle - fit[i][1][1], 0.0)),
+        )
+        heir, wood = fit[nearest]
+        fit[nearest] = (replace(heir, strips=(*heir.strips, *line.strips)), wood)
+    return fit
 
 
 Piece = tuple[float, float, tuple[Bearing, ...], tuple[Strip, ...]]

@@ -1,0 +1,243 @@
+"""Layout: where joists, beams, posts stand, for rectangles and for any simple outline at any angle."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from deckplan.geometry import area, distance
+from deckplan.layout.frame import Frame
+from deckplan.layout.joists import joist_positions, set_out
+from deckplan.layout.model import Kind
+from deckplan.plan.model import Platform
+from deckplan.study import Study
+from deckplan.verdict import Verdict
+from tests.plans import attached, beam, make_plan, platform, rectangle
+
+
+def test_ten_feet_at_sixteen_takes_nine_joists() -> None:
+    # ceil(L / s) + 1, first and last always: common practice
+    assert len(joist_positions(120.0, 16.0)) == 9
+
+
+@pytest.mark.parametrize(
+    ("width", "spacing", "count"), [(144, 16, 10), (192, 12, 17), (121, 16, 9), (24, 24, 2)]
+)
+def test_joist_counts_by_the_rule(width: float, spacing: float, count: int) -> None:
+    # ceil(L / s) + 1: common practice
+    assert len(joist_positions(width, spacing)) == count
+
+
+@given(st.floats(6, 900), st.floats(6, 24))
+def test_gaps_never_exceed_spacing_and_joists_never_overlap(width: float, spacing: float) -> None:
+    places = joist_positions(width, spacing)
+    gaps = [b - a for a, b in zip(places, places[1:], strict=False)]
+    assert max(gaps, default=0.0) <= spacing + 1e-6
+    assert min(gaps, default=1.5) >= 1.5 - 1e-6
+    assert places[0] == pytest.approx(0.75)
+    assert places[-1] == pytest.approx(width - 0.75)
+
+
+def _platform(outline: list[tuple[float, float]], direction: object = "y") -> Platform:
+    return Platform.model_validate(
+        {"name": "p", "outline": outline, "elevation": 0.0, "joists": {"direction": direction}}
+    )
+
+
+SHAPES = {
+    "rectangle": rectangle(10, 20, 130, 200),
+    "clipped corner": [(0, 0), (144, 0), (144, 96), (108, 144), (0, 144)],
+    "ell": [(0, 0), (192, 0), (192, 96), (96, 96), (96, 192), (0, 192)],
+    "cee": [(0, 0), (192, 0), (192, 192), (120, 192), (120, 72), (72, 72), (72, 192), (0, 192)],
+    "triangle": [(0, 0), (240, 0), (60, 200)],
+}
+
+
+@pytest.mark.parametrize("direction", ["x", "y", 0.0, 30.0, 45.0, 137.0])
+@pytest.mark.parametrize("shape", SHAPES.values(), ids=SHAPES.keys())
+def test_strips_of_surface_sum_to_the_outline(shape: list[tuple[float, float]], direction: object) -> None:
+    frame = Frame.of(_platform(shape, direction))
+    surface = sum(s.width * (s.end - s.start) for line in set_out(frame, 16.0) for s in line.strips)
+    assert surface == pytest.approx(abs(area(tuple(shape))), rel=1e-6)
+
+
+@given(st.floats(0, 180), st.floats(-50, 50), st.floats(-50, 50))
+def test_frame_and_site_coordinates_round_trip(angle: float, u: float, v: float) -> None:
+    frame = Frame.of(_platform(SHAPES["ell"], angle))
+    back = frame.local(frame.site(u, v))
+    assert back == pytest.approx((u, v), abs=1e-6)
+
+
+def test_joists_stop_at_rim_and_ledger_and_rest_on_ledger_and_beam() -> None:
+    study = Study(attached(192, 144))
+    joist = study.layout.of("deck", Kind.JOIST)[3]
+    assert joist.start[1] == pytest.approx(1.5)
+    assert joist.end[1] == pytest.approx(144 - 1.5)
+    assert [(b.on, b.manner) for b in joist.bearings] == [("A-L1", "ledger"), ("A-B1", "bearing")]
+    assert joist.bearings[1].at == pytest.approx(120 - 1.5)
+    assert joist.top == pytest.approx(36 - 1)
+
+
+def test_elevations_follow_from_boards_joists_and_beam() -> None:
+    # finished surface, minus boards, minus joist, minus beam, down to the ground
+    study = Study(attached(192, 144, elevation=48.0))
+    joist, line = study.layout.of("deck", Kind.JOIST)[0], study.layout.of("deck", Kind.BEAM)[0]
+    post = study.layout.posts[0]
+    assert line.top == pytest.approx(48 - 1 - joist.depth)
+    assert post.top == pytest.approx(48 - 1 - joist.depth - line.depth)
+    assert post.height == pytest.approx(post.top)
+
+
+def test_posts_stand_flush_with_the_beams_ends_and_equally_apart() -> None:
+    plan = make_plan(
+        platform("p", rectangle(0, 0, 240, 96), 36, beam(12, posts=4), beam(84, posts=[12.0, 228.0]))
+    )
+    study = Study(plan)
+    first, second = study.layout.of("p", Kind.BEAM)
+    assert [b.at for b in first.bearings] == pytest.approx(
+        [2.75, 2.75 + 234.5 / 3, 2.75 + 2 * 234.5 / 3, 237.25]
+    )
+    assert [b.at for b in second.bearings] == pytest.approx([12, 228])
+
+
+def test_flush_beam_at_the_edge_takes_the_rims_place() -> None:
+    plan = make_plan(
+        platform("p", rectangle(0, 0, 144, 120), 24, beam(1.5, style="flush"), beam(118.5, style="flush"))
+    )
+    study = Study(plan)
+    assert study.layout.of("p", Kind.RIM) == ()
+    joist = study.layout.of("p", Kind.JOIST)[2]
+    assert [b.manner for b in joist.bearings] == ["hanger", "hanger"]
+    beams = study.layout.of("p", Kind.BEAM)
+    assert joist.length == pytest.approx(117 - beams[0].width)  # from face to face, centres 117 in apart
+    assert beams[0].top == pytest.approx(joist.top)
+
+
+def test_flush_beam_inside_cuts_the_joists() -> None:
+    plan = make_plan(
+        platform("p", rectangle(0, 0, 144, 200), 36, beam(6), beam(100, style="flush"), beam(194))
+    )
+    joists = Study(plan).layout.of("p", Kind.JOIST)
+    at_sixteen = [j for j in joists if j.start[0] == pytest.approx(16.0)]
+    assert len(at_sixteen) == 2
+    assert at_sixteen[0].end[1] == pytest.approx(100 - 1.5)
+    assert at_sixteen[1].start[1] == pytest.approx(100 + 1.5)
+
+
+def test_joists_longer_than_stock_lap_over_a_beam() -> None:
+    plan = make_plan(platform("p", rectangle(0, 0, 96, 300), 36, beam(6), beam(150), beam(294)))
+    joists = [j for j in Study(plan).layout.of("p", Kind.JOIST) if j.start[0] == pytest.approx(16.0)]
+    assert [round(j.length, 3) for j in joists] == [148.5, 148.5]
+    assert all(len(j.bearings) == 2 for j in joists)
+
+
+def test_what_stands_on_too_little_is_named() -> None:
+    study = Study(make_plan(platform("p", rectangle(0, 0, 96, 96), 36, beam(48))))
+    found = [c for c in study.checks if c.rule == "joists rest on two supports"]
+    assert found[0].verdict is Verdict.FAIL
+    assert '"p"' in found[0].reason
+    assert "A-J1" in found[0].reason
+
+
+def test_ledger_that_meets_no_edge_is_named() -> None:
+    plan = attached(192, 144)
+    moved = plan.model_copy(
+        update={
+            "house": plan.house.model_copy(
+                update={
+                    "walls": (plan.house.walls[0].model_copy(update={"line": ((0.0, -40.0), (90.0, -40.0))}),)
+                }
+            )
+        }
+    )
+    found = [c for c in Study(moved).checks if c.rule == "ledger lies on its wall"]
+    assert found[0].verdict is Verdict.FAIL
+    assert '"house"' in found[0].reason
+
+
+def test_blocking_stands_over_a_beam_that_joists_run_past() -> None:
+    # lateral restraint at bearings: IRC 2018 R507.6.2
+    study = Study(attached(192, 144))
+    blocking = [m for m in study.layout.members if m.kind is Kind.BLOCKING]
+    joists = study.layout.of("deck", Kind.JOIST)
+    assert len(blocking) == len(joists) - 1
+    assert {round(m.start[1], 3) for m in blocking} == {120.0}
+
+
+def test_deep_joists_get_rows_of_bridging_at_most_eight_feet_apart() -> None:
+    # NDS 2018 4.4.1.2: six times deeper than wide
+    deck = platform("p", rectangle(0, 0, 96, 216), 48, beam(3), beam(213), joists={"size": "2x12"})
+    study = Study(make_plan(deck))
+    rows = sorted({round(m.start[1], 2) for m in study.layout.members if m.kind is Kind.BLOCKING})
+    bounds = [3.0, *rows, 213.0]
+    assert rows
+    assert max(b - a for a, b in zip(bounds, bounds[1:], strict=False)) <= 96 + 1e-6
+
+
+def test_house_wall_zone_takes_a_footing_to_the_house_footings_depth() -> None:
+    plan = attached(192, 144, offset=48.0)
+    house = plan.house.model_copy(
+        update={"walls": (plan.house.walls[0].model_copy(update={"footing_depth": 60.0}),)}
+    )
+    near = Study(plan.model_copy(update={"house": house})).layout.pads[0]
+    assert near.top - near.bottom == pytest.approx(60)
+    far = Study(plan).layout.pads[0]
+    assert far.top - far.bottom == pytest.approx(12)  # IRC R403.1.4, no frost depth given
+
+
+def _shared(gap: float = 0.0, lower: float = 12.0) -> Study:
+    """Upper platform with its posts at x = 0..120, y = 96; lower one to its right with a beam along x at y = 96."""
+    upper = platform("upper", rectangle(0, 0, 120, 120), 48, beam(6), beam(96))
+    low = platform(
+        "low", rectangle(120 + gap, 60, 240, 132), 48 - lower, beam(36, shares_posts_with="upper", posts=3), beam(66, posts=3),
+        joists={"size": "2x8"},
+    )  # fmt: skip
+    return Study(make_plan(upper, low))
+
+
+def test_beam_end_at_a_neighbours_post_hangs_there_and_saves_a_hole() -> None:
+    study = _shared()
+    hung = next(m for m in study.layout.members if m.platform == "low" and m.kind is Kind.BEAM)
+    assert [(b.on[:1], b.manner) for b in hung.bearings if b.manner == "hanger"] == [("A", "hanger")]
+    post = study.layout.by_mark[hung.bearings[0].on]
+    assert post.carries == ("upper", "low")  # type: ignore[union-attr]
+    apart = _shared(gap=24.0)
+    assert len(apart.layout.pads) == len(study.layout.pads) + 1
+    # no table covers a shared post: the scope of the published tables is one level (AWC DCA6)
+    assert any(
+        c.rule == "beam shares a neighbour's post" and c.verdict is Verdict.OUTSIDE for c in study.checks
+    )
+
+
+def test_post_that_stands_back_cannot_be_shared_and_says_how_far() -> None:
+    # a post set back under an overhang does not meet the neighbour's beam: common practice
+    found = [c for c in _shared(gap=24.0).checks if c.rule == "beam shares a neighbour's post"]
+    assert found[0].verdict is Verdict.FAIL
+    assert "2'-0\" back" in found[0].reason
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(60, 300), st.floats(60, 300), st.integers(0, 359))
+def test_turned_platform_has_the_same_frame(width: float, depth: float, degrees: int) -> None:
+    turn = math.radians(degrees)
+    corners = [
+        (x * math.cos(turn) - y * math.sin(turn), x * math.sin(turn) + y * math.cos(turn))
+        for x, y in rectangle(0, 0, width, depth)
+    ]
+    straight = Frame.of(_platform(rectangle(0, 0, width, depth), "y"))
+    turned = Frame.of(_platform(corners, float((90 + degrees) % 180)))
+    assert (turned.width, turned.depth) == pytest.approx((straight.width, straight.depth))
+    a, b = set_out(straight, 16.0), set_out(turned, 16.0)
+    assert [line.u for line in a] == pytest.approx([line.u for line in b], abs=1e-6)
+
+
+def test_every_member_lies_within_its_platform() -> None:
+    study = Study(attached(200, 150))
+    for m in study.layout.members:
+        for x, y in m.line:
+            assert -1e-6 <= x <= 200 + 1e-6
+            assert -1e-6 <= y <= 150 + 1e-6
+        assert m.length == pytest.approx(distance(m.start, m.end))
