@@ -88,7 +88,7 @@ def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
     """Return the plan with every "auto" spacing of ledger fasteners replaced by the widest that passes."""
     platforms = []
     for platform in plan.platforms:
-        supports = []
+        supports: list[Ledger | BeamLine] = []
         for at, support in enumerate(platform.supports):
             if isinstance(support, Ledger) and support.spacing == "auto":
                 members = [m for m in layout.of(platform.name, Kind.LEDGER) if m.support == at]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from deckplan.geometry import Line, Point
 from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists
@@ -220,7 +221,7 @@ def _off(line: Line, at: Point) -> float:
 
 def _blocks_in(site: _Site, under: BoxTier, q: float, places: tuple[float, ...]) -> list[str]:
     """Block the bays of the frame under an upper one where angles land; return the piece's mark for each place."""
-    pairs = list(zip(under.joists, under.joists[1:], strict=False))
+    pairs = list(pairwise(under.joists))
     marks: dict[tuple[float, float], str] = {}
     found = []
     for place in places:

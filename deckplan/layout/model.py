@@ -161,7 +161,8 @@ class Layout:
     @cached_property
     def by_mark(self) -> dict[str, Member | Post | Pad]:
         """Every part under its mark."""
-        return {part.mark: part for part in (*self.members, *self.posts, *self.pads)}
+        parts: tuple[Member | Post | Pad, ...] = (*self.members, *self.posts, *self.pads)
+        return {part.mark: part for part in parts}
 
     def of(self, platform: str, *kinds: Kind) -> tuple[Member, ...]:
         """Return a platform's members of the given kinds, or all of them where none is given."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
-from deckplan.geometry import Point
+from deckplan.geometry import Point, distance
 from deckplan.layout.frame import ON_LINE, Frame, Interval
 from deckplan.layout.joists import JOIST_THICKNESS, JoistLine, set_out
 from deckplan.layout.model import Bearing, Kind, Member, Strip
@@ -160,7 +160,7 @@ def _rims(
         if abs(u1 - u0) <= ON_LINE:
             continue
         inward = 1.0 if _inside_above(frame, ((u0, v0), (u1, v1))) else -1.0
-        length = ((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5
+        length = distance((u0, v0), (u1, v1))
         # unit normal of the edge that points into the platform
         normal = (-(v1 - v0) / length, (u1 - u0) / length)
         if normal[1] * inward < 0:
@@ -273,7 +273,7 @@ def _end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float) -> flo
         if min(u0, u1) - ON_LINE <= u <= max(u0, u1) + ON_LINE and abs(u1 - u0) > ON_LINE:
             at = v0 + (v1 - v0) * (u - u0) / (u1 - u0)
             if abs(at - v) < 1e-3:
-                length = ((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5
+                length = distance((u0, v0), (u1, v1))
                 return JOIST_THICKNESS * length / abs(u1 - u0)
     return JOIST_THICKNESS
 

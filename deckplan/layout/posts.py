@@ -70,10 +70,10 @@ def _stand(
             why = _why_not(plan, standing, beam, neighbour, width)
             standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, "", why))
     bearings = list(hung)
-    for at in places:
+    for along_beam in places:
         number = standing.counts.get(set_out.letter, 0) + 1
         standing.counts[set_out.letter] = number
-        place = beam.point(at)
+        place = beam.point(along_beam)
         mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
         bottom = ground.elevation_at(place)
         attached = any(isinstance(support, Ledger) for support in set_out.platform.supports)
@@ -92,7 +92,7 @@ def _stand(
         )
         standing.posts.append(post)
         standing.pads.append(Pad(pad, place, bottom, bottom - depth))
-        bearings.append(Bearing(at, mark, "cap", width))
+        bearings.append(Bearing(along_beam, mark, "cap", width))
     bearings.sort(key=lambda b: b.at)
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckplan.engineering.statics import PointLoad
+from deckplan.engineering.influence import PointLoad
 from deckplan.geometry import Line, Point, along, point_to_line
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.levels.model import Levels, Rise
@@ -66,7 +66,7 @@ def _ends(rise: Rise) -> tuple[tuple[str, Line, float], ...]:
 
 def _spread(joists: tuple[Member, ...], line: Line, force: Force) -> list[tuple[str, PointLoad]]:
     """Share a line of force among the joists beside each of its points, by the lever rule."""
-    found = []
+    found: list[tuple[str, PointLoad]] = []
     for number in range(POINTS):
         place = along(line, (number + 0.5) / POINTS)
         near = sorted(

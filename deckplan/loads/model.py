@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from deckplan.engineering.deflection import Deflections, find_deflections
-from deckplan.engineering.statics import BeamAnalysis, LineLoad, PointLoad
+from deckplan.engineering.influence import LineLoad, PointLoad
+from deckplan.engineering.statics import BeamAnalysis
 from deckplan.verdict import Step
 
 

@@ -9,7 +9,8 @@ the boards arrives on the soil to the pound::
 
 from __future__ import annotations
 
-from deckplan.engineering.statics import BeamAnalysis, LineLoad, PointLoad, analyse_beam
+from deckplan.engineering.influence import LineLoad, PointLoad
+from deckplan.engineering.statics import BeamAnalysis, analyse_beam
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import area_load
