@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-from deckplan.geometry import middle
 from deckplan.levels.flight_checks import check_flight, door_checks, flight_mark, flight_notes
 from deckplan.levels.ground import lay_ground
 from deckplan.levels.model import FlightKind, Ground, Level, Levels, Note, Rise
 from deckplan.levels.places import Place, place_flight
-from deckplan.levels.risers import count_risers
-from deckplan.levels.solver import Choice, choose_elevations
+from deckplan.levels.solver import Choice, choose_elevations, count_between, ground_under, land_on_ground
 from deckplan.plan.model import Flight, Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import SAME, Check
+from deckplan.verdict import Check
 
-# A flight that has not landed after so many risers runs down a slope as steep as itself.
-_MOST_RISERS = 60
 BOX_RISERS = 3
 """A flight of up to this many risers is built of box steps unless the plan says otherwise (common
 practice).
 """
-_LEAST = {"auto": 1, "direct": 1, "box": 2, "stringer": 2}
 
 
 def raise_levels(plan: Plan, profile: Profile) -> Levels:
@@ -57,11 +52,14 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
 def _land(index: int, flight: Flight, place: Place, choice: Choice, ground: Ground, profile: Profile) -> Rise:
     """Split one flight and find where it lands."""
     top = choice.elevations[flight.upper]
-    if flight.lower == "ground":
+    if flight.lower == "ground" and index in choice.risers:
+        risers = choice.risers[index]
+        bottom = ground_under(place, flight, ground, risers)
+    elif flight.lower == "ground":
         risers, bottom = land_on_ground(top, place, flight, ground, profile)
     else:
         bottom = choice.elevations[flight.lower]
-        risers = _count(top - bottom, flight.kind, profile)
+        risers = choice.risers.get(index) or count_between(top - bottom, flight.kind, profile)
     return Rise(
         index=index,
         upper=flight.upper,
@@ -74,34 +72,6 @@ def _land(index: int, flight: Flight, place: Place, choice: Choice, ground: Grou
         risers=risers,
         tread=flight.tread,
     )
-
-
-def _count(rise: float, kind: str, profile: Profile) -> int:
-    if kind == "direct" or rise <= 0:
-        return 1
-    return max(_LEAST[kind], count_risers(rise, profile.riser_max.value))
-
-
-def land_on_ground(
-    top: float, place: Place, flight: Flight, ground: Ground, profile: Profile
-) -> tuple[int, float]:
-    """Return how many risers a flight down to the ground has, and the ground [in] where the lowest one lands.
-
-    Each riser more carries the foot one tread further, where the ground may be lower; the fewest risers
-    whose own landing they reach are the answer. Ground that falls as fast as the flight is never reached:
-    then the most that is tried is returned, with risers over the maximum for the checks to name.
-    """
-    x, y = middle(place.along)
-    bottom = ground.elevation_at((x, y))
-    if flight.kind == "direct":
-        return 1, bottom
-    for risers in range(_LEAST[flight.kind], _MOST_RISERS + 1):
-        run = (risers - 1) * flight.tread
-        bottom = ground.elevation_at((x + place.down[0] * run, y + place.down[1] * run))
-        most = risers * profile.riser_max.value
-        if top - bottom <= most + SAME * max(1.0, most):
-            return risers, bottom
-    return _MOST_RISERS, bottom
 
 
 def _kind(asked: str, risers: int) -> FlightKind:
