@@ -333,6 +333,23 @@ def checks(study: Study, *, worst: int | None = None) -> pd.DataFrame:
     return table if worst is None else table.head(worst)
 
 
+def steps(study: Study, mark: str, rule: str) -> pd.DataFrame:
+    """Return the sum behind a check line by line, complete enough to redo by hand.
+
+    Raises KeyError where the mark has no such check.
+    """
+    for check in study.checks_of(mark):
+        if check.rule == rule:
+            columns = ["words", "symbol", "formula", "with numbers", "value", "unit", "source"]
+            rows = [
+                (line.words, line.symbol, line.formula, line.numbers, float(f"{line.value:.6g}"), line.unit,
+                 str(line.source))
+                for line in check.steps
+            ]  # fmt: skip
+            return pd.DataFrame(rows, columns=columns)
+    raise KeyError(f"{mark}, {rule}")
+
+
 def buy(study: Study) -> pd.DataFrame:
     """Return the buy list as a DataFrame."""
     return frame(buy_sheet(study))

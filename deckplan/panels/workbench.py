@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets
 
 from deckplan.panels.checks import ChecksPanel
+from deckplan.panels.fields import FieldsPanel
 from deckplan.panels.framing import FramingPanel
 from deckplan.panels.head import HeadPanel, NotesPanel
 from deckplan.panels.levels import LevelsPanel
@@ -45,6 +46,38 @@ class Choice(Page):
         self.html = f'<div class="dk-tabs" role="tablist" aria-label="{self._label}">{tabs}</div>'
 
 
+def _halves(fields: list[ipywidgets.DOMWidget], drawing: DrawingPanel) -> ipywidgets.Box:
+    """Put fields and the drawing side by side; one under the other, the drawing first, where it is narrow."""
+    side, main = ipywidgets.VBox(fields), ipywidgets.VBox([drawing])
+    side.add_class("dk-side")
+    main.add_class("dk-main")
+    halves = ipywidgets.Box([side, main])
+    halves.add_class("dk-halves")
+    return halves
+
+
+class Pair(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
+    """One panel of fields beside the drawing, for workbooks about one thing.
+
+    fields: the panel; drawing: the live drawing; head: name, verdict, undo and save above them.
+    """
+
+    def __init__(self, session: Session, panel: type[FieldsPanel], view: str = ABOVE) -> None:
+        """Set up the pair; panel: which fields, e.g. LevelsPanel; view: the drawing shown first."""
+        self.head, self.drawing = HeadPanel(session), DrawingPanel(session, view)
+        self.fields = panel(session)  # type: ignore[call-arg]  # each panel names itself
+        super().__init__([self.head, _halves([self.fields], self.drawing)])
+        self.add_class("dk-bench")
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**kwargs)
+        return with_fallback(bundle, self.fallback())
+
+    def fallback(self) -> str:
+        """Show head, drawings and fields where no kernel runs."""
+        return "".join(part.fallback() for part in (self.head, self.drawing, self.fields))
+
+
 class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
     """Every panel of a session on one bench.
 
@@ -61,12 +94,7 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
         self.checks, self.tables, self.notes = ChecksPanel(session), TablesPanel(session), NotesPanel(session)
         fields = (self.levels, self.framing, self.steps, self.site)
         self.forms = Choice(_FORMS, fields, "What to change")
-        side = ipywidgets.VBox([self.forms, *fields])
-        side.add_class("dk-side")
-        main = ipywidgets.VBox([self.drawing])
-        main.add_class("dk-main")
-        halves = ipywidgets.Box([side, main])
-        halves.add_class("dk-halves")
+        halves = _halves([self.forms, *fields], self.drawing)
         views = (self.checks, self.tables, self.notes)
         self.below = Choice(("Checks", "Tables", "To mind"), views, "What to read")
         super().__init__([self.head, halves, self.below, *views])
