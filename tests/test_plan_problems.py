@@ -280,6 +280,11 @@ MISTAKES = {
         'offset = "19 ft"',
         ['platform "upper", support 2, offset: on the platform, from 0 to 120 in, not 228 in'],
     ),
+    "fasteners too far apart": (
+        'wall = "south wall"',
+        'wall = "south wall"\n  spacing = "9 ft"',
+        ['platform "upper", support 1, spacing: "auto", or over 0 and at most 48 in, not 9 ft'],
+    ),
     "beam twice": (
         'offset = "8 ft"',
         'offset = "12 in"',

@@ -331,5 +331,21 @@ PostPlaces = Annotated[
     Discriminator(_posts_kind),
 ]
 
-TAGS = frozenset({"axis", "degrees", "auto", "count", "offsets", "height", "range"})
+
+def _auto_or_distance(value: object) -> str:
+    return "auto" if isinstance(value, str) and value.strip().lower() == "auto" else "distance"
+
+
+FastenerSpacing = Annotated[
+    Annotated[Auto, BeforeValidator(lambda value: str(value).strip().lower()), Tag("auto")]
+    | Annotated[
+        float,
+        BeforeValidator(_length),
+        AfterValidator(_within(0, 48, '"auto", or over 0 and at most 48 in', over=True)),
+        Tag("distance"),
+    ],
+    Discriminator(_auto_or_distance),
+]
+
+TAGS = frozenset({"axis", "degrees", "auto", "count", "offsets", "distance", "height", "range"})
 """Names of the alternatives above, which pydantic puts into the place of an error and nobody typed."""

@@ -22,6 +22,7 @@ from deckplan.plan.fields import (
     Build,
     Clearance,
     Direction,
+    FastenerSpacing,
     Gap,
     JoistSize,
     Length,
@@ -170,12 +171,15 @@ class Boards(Part):
 
 
 class Ledger(Part):
-    """A support on a house wall; fastener: kind of the fasteners into the house's band joist, spacing: on centre [in]."""
+    """A support on a house wall.
+
+    fastener: kind of the fasteners into the house's band joist; spacing: of those, on centre [in], or "auto".
+    """
 
     kind: Literal["ledger"]
     wall: Name
     fastener: Literal["1/2 lag", "1/2 bolt"] = "1/2 lag"
-    spacing: Auto | Size = "auto"
+    spacing: FastenerSpacing = "auto"
 
 
 class BeamLine(Part):

@@ -30,6 +30,9 @@ from deckplan.plan.problems import came, listed, nearest
 from deckplan.units import format_length
 
 GROUND = "ground"
+_SHAPE = frozenset({"outline", "elevation"})
+"""Keys without which nobody knows where a platform lies."""
+
 # Lines that a person means to be one are drawn this close [in]: a gap for drainage, a rounding of a tape.
 TOUCHING = 1.5
 
@@ -65,9 +68,9 @@ def every_problem(sketch: Sketch) -> list[Problem]:
         found += _materials(sketch.materials)
     for _, platform, unread in sketch.platforms:
         lead = f'platform "{platform.name}"'
-        if not unread & {"outline", "joists", "support"}:
+        if not unread & {"outline", "joists", "joists.direction", "support"}:
             found += _supports(platform, lead, sketch)
-    found += _overlaps([p for _, p, unread in sketch.platforms if not unread & {"outline", "elevation"}])
+    found += _overlaps([p for _, p, unread in sketch.platforms if not unread & _SHAPE])
     for number, flight, unread in sketch.flights:
         found += _flight(number, flight, unread, sketch)
     return found

@@ -149,10 +149,14 @@ class _Reader:
         """Read a table without its wrong keys, where that is possible (elevation 0 for a wrong one)."""
         if not isinstance(raw, Mapping):
             return None, frozenset()
-        unread = frozenset(str(plain_keys(keys)[0]) for keys in keys_at_fault(error) if keys)
-        rest = {key: value for key, value in raw.items() if key not in unread}
-        if model is Platform and "elevation" in unread:
+        places = [_in_tables(raw, plain_keys(keys)) for keys in keys_at_fault(error) if keys]
+        unread = frozenset(".".join(place) for place in places)
+        rest: dict[str, Any] = dict(raw)
+        for place in places:
+            _leave_out(rest, place)
+        if model is Platform and any(place[0] == "elevation" for place in places):
             rest["elevation"] = "0 in"
+            unread |= {"elevation"}
         try:
             return model.model_validate(rest, context=self.context), unread
         except ValidationError:
@@ -169,3 +173,26 @@ class _Reader:
                 place = f"{lead}.{problem.place}" if lead else problem.place
                 self.problems.append(Problem(place, problem.expected, problem.came))
             return self._sound_rest(model, raw, error)
+
+
+def _in_tables(raw: Mapping[str, Any], keys: tuple[int | str, ...]) -> tuple[str, ...]:
+    """Return the way to a wrong value through tables only: lists are left out whole."""
+    way: list[str] = []
+    here: Any = raw
+    for key in keys:
+        if not isinstance(here, Mapping):
+            break
+        way.append(str(key))
+        here = here.get(key)
+    return tuple(way)
+
+
+def _leave_out(table: dict[str, Any], place: tuple[str, ...]) -> None:
+    """Take one value out of nested tables; the tables on the way are copied, the user's data stay as they are."""
+    *way, last = place
+    for key in way:
+        if not isinstance(table.get(key), Mapping):
+            return
+        table[key] = dict(table[key])
+        table = table[key]
+    table.pop(last, None)
