@@ -15,7 +15,7 @@ from deckplan.layout.platform_frame import FIRST_TRY
 from deckplan.layout.supports import auto_post_count
 from deckplan.levels.model import Levels
 from deckplan.loads.model import Loads
-from deckplan.loads.path import trace
+from deckplan.loads.path import Known, trace
 from deckplan.plan.model import BeamLine, Ledger, Plan, Platform
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Verdict
@@ -70,10 +70,11 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
             if isinstance(support, BeamLine) and support.build == "auto":
                 chosen[index, at] = FIRST_TRY["beam"]
     first = True
+    known: Known = {}
     for _ in range(MOST_ROUNDS):
         tried = _with_posts(_with(plan, chosen), levels)
         frames = lay_out_frames(tried, levels, profile)
-        loads = trace(tried, levels, frames, profile)
+        loads = trace(tried, levels, frames, profile, known)
         better = {
             place: _choose(tried, profile, frames, loads, place, size, first)
             for place, size in chosen.items()
@@ -157,6 +158,8 @@ def _choose(
         members = [m for m in _beams_of(layout, platform, support) if _speaks(m, loads)]
     if not members:
         return now
+    # the hardest worked first: a size that is too small is turned down at the first look
+    members.sort(key=lambda m: loads.demands[m.mark].analysis.moment_max.value, reverse=True)
     if not first and now in sizes:
         sizes = sizes[sizes.index(now) :]
 

@@ -9,7 +9,7 @@ from deckplan.engineering.bending import bearing_capacity, bending_capacity, she
 from deckplan.engineering.deflection import find_deflections
 from deckplan.engineering.factors import AdjustedValues, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size
-from deckplan.engineering.statics import BeamAnalysis
+from deckplan.engineering.statics import BeamAnalysis, shear_at_depth
 from deckplan.layout.model import Member
 from deckplan.loads.model import Demand
 from deckplan.rules.profile import Limit
@@ -51,7 +51,7 @@ def check_member(
 ) -> list[Check]:
     """Check one bending member under every combination; of each rule the worst combination is kept."""
     worst: dict[str, Check] = {}
-    for combination, analysis in analyses(wood.size.depth, demand):
+    for combination, analysis in analyses(demand):
         for check in (
             *_bend(member.mark, analysis, wood, combination),
             _shear(member.mark, analysis, wood, combination),
@@ -86,7 +86,7 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
 
 def _shear(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
     capacity = shear_capacity(wood.adjusted(combination.duration), wood.size)
-    peak = analysis.shear_at_depth
+    peak = shear_at_depth(analysis, wood.size.depth)
     words = f"largest shear, d from the support at {peak.at:.4g} in, {combination.name}"
     steps = (Step("V", words, "", "", peak.value, "lb", STATICS), *capacity.steps)
     return at_most(

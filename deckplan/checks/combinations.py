@@ -40,8 +40,8 @@ def combinations(snows: bool) -> tuple[Combination, ...]:
     return (LIVE, SNOW, BOTH, DEAD) if snows else (LIVE, DEAD)
 
 
-def analyses(depth: float, demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
-    """Return each combination that can govern a member with its analysis; depth [in]."""
+def analyses(demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
+    """Return each combination that can govern a member with its analysis."""
     dead = sum((u[1] - u[0]) * u[2] for u in demand.uniform) + sum(p[1] for p in demand.points)
     other = sum((u[1] - u[0]) * (u[3] + u[4]) for u in demand.uniform) + sum(
         p[2] + p[3] for p in demand.points
@@ -60,7 +60,6 @@ def analyses(depth: float, demand: Demand) -> Iterator[tuple[Combination, BeamAn
                     demand.analysis.supports,
                     demand.uniform,
                     demand.points,
-                    depth=depth,
                     dead_factor=combination.dead,
                     live_factor=combination.live,
                     snow_factor=combination.snow,

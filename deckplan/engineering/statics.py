@@ -148,6 +148,15 @@ def analyse_beam(
     )
 
 
+def shear_at_depth(beam: BeamAnalysis, depth: float) -> Peak:
+    """Return the largest shear [lb] of an analysed beam at a depth [in] from a support, for a member that deep.
+
+    Loads nearer to the support than that are left out, point loads in proportion.
+    Source: NDS 2018 3.4.3.1.
+    """
+    return _forces(list(beam.units), list(beam.supports), list(beam.spans), depth)[2]
+
+
 def _value_of(peak: Peak) -> float:
     return peak.value
 

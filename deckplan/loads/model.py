@@ -68,23 +68,41 @@ class AreaLoad:
 
 
 @dataclass(frozen=True)
-class Demand:
-    """What acts on one member: loads along it, and the forces inside it under live and dead load.
+class Analysed:
+    """A beam as statics sees it: its analysis under D + L, and the force on each of its supports, in their order."""
 
-    uniform, points: (from, to, dead, live, snow) [in, lb/in] and (at, dead, live, snow) [in, lb], worst pattern of
-    whatever stands on it; analysis: under D + L; like: mark of the first member with the same loads and bearings.
-    """
-
-    mark: str
-    uniform: tuple[LineLoad, ...]
-    points: tuple[PointLoad, ...]
     analysis: BeamAnalysis
-    like: str
+    forces: tuple[Force, ...]
 
     @cached_property
     def bent(self) -> Deflections:
         """Deflections under D + L of a stiffness E' I of one [lb in2]: divide by the real one."""
         return find_deflections(self.analysis, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What acts on one member: loads along it, and the forces inside it under live and dead load.
+
+    uniform, points: (from, to, dead, live, snow) [in, lb/in] and (at, dead, live, snow) [in, lb], worst pattern of
+    whatever stands on it; like: mark of the first member with the same loads and bearings, and the same size.
+    """
+
+    mark: str
+    uniform: tuple[LineLoad, ...]
+    points: tuple[PointLoad, ...]
+    analysed: Analysed
+    like: str
+
+    @property
+    def analysis(self) -> BeamAnalysis:
+        """Moments, shears and reactions under D + L."""
+        return self.analysed.analysis
+
+    @property
+    def bent(self) -> Deflections:
+        """Deflections under D + L of a stiffness E' I of one [lb in2]: divide by the real one."""
+        return self.analysed.bent
 
 
 @dataclass(frozen=True, slots=True)

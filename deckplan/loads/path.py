@@ -10,25 +10,30 @@ the boards arrives on the soil to the pound::
 from __future__ import annotations
 
 from deckplan.engineering.influence import LineLoad, PointLoad
-from deckplan.engineering.statics import BeamAnalysis, analyse_beam
+from deckplan.engineering.statics import analyse_beam
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import area_load
 from deckplan.loads.flight_loads import flight_loads
-from deckplan.loads.model import AreaLoad, Delivery, Demand, Force, Loads
+from deckplan.loads.model import Analysed, AreaLoad, Delivery, Demand, Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 
 _SQUARE_INCHES = 144.0
 
 
+Known = dict[object, Analysed]
+"""Beams that statics has seen already: a plan that is settled in rounds asks for most of them again."""
+
+
 class _Way:
     """Collects demands and deliveries on the way down."""
 
-    def __init__(self) -> None:
+    def __init__(self, known: Known) -> None:
         self.demands: dict[str, Demand] = {}
         self.deliveries: list[Delivery] = []
-        self.first: dict[object, tuple[str, BeamAnalysis, tuple[Force, ...]]] = {}
+        self.known = known
+        self.first: dict[object, str] = {}
         self.lost = Force()
 
     def carry(
@@ -43,14 +48,13 @@ class _Way:
         if len(supports) < 2:
             self.lost = self.lost + _sum(uniform, full)
             return
-        key = (round(member.length, 4), supports, _rounded(uniform), _rounded(points), member.size)
-        known = self.first.get(key)
-        if known is None:
-            analysis, forces = _analyse(member, supports, uniform, points, full)
-            known = self.first[key] = (member.mark, analysis, forces)
-        like, analysis, forces = known
-        self.demands[member.mark] = Demand(member.mark, uniform, points, analysis, like)
-        at = dict(zip(supports, forces, strict=True))
+        key = (round(member.length, 4), supports, _rounded(uniform), _rounded(points), _rounded(full))
+        analysed = self.known.get(key)
+        if analysed is None:
+            analysed = self.known[key] = _analyse(member.length, supports, uniform, points, full)
+        like = self.first.setdefault((key, member.size), member.mark)
+        self.demands[member.mark] = Demand(member.mark, uniform, points, analysed, like)
+        at = dict(zip(supports, analysed.forces, strict=True))
         for bearing in member.bearings:
             self.deliveries.append(Delivery(member.mark, bearing.at, bearing.on, at[round(bearing.at, 6)]))
 
@@ -67,14 +71,14 @@ def _sum(uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...]) -> Force:
 
 
 def _analyse(
-    member: Member,
+    length: float,
     supports: tuple[float, ...],
     uniform: tuple[LineLoad, ...],
     points: tuple[PointLoad, ...],
     full: tuple[PointLoad, ...],
-) -> tuple[BeamAnalysis, tuple[Force, ...]]:
-    length = max(member.length, supports[-1])
-    analysis = analyse_beam(length, supports, uniform, points, depth=member.depth)
+) -> Analysed:
+    length = max(length, supports[-1])
+    analysis = analyse_beam(length, supports, uniform, points)
     balance = analysis if full == points else analyse_beam(length, supports, uniform, full)
     snowy = any(load[-1] for load in (*uniform, *points))
     snow = (
@@ -99,12 +103,12 @@ def _analyse(
                 least=worst.least + min(0.0, snow.reactions[number].least if snow else 0.0),
             )
         )
-    return analysis, tuple(forces)
+    return Analysed(analysis, tuple(forces))
 
 
-def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -> Loads:
-    """Carry every load of a laid-out plan down to the soil."""
-    way = _Way()
+def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: Known | None = None) -> Loads:
+    """Carry every load of a laid-out plan down to the soil; known: beams that an earlier round has analysed."""
+    way = _Way({} if known is None else known)
     areas = {p.name: area_load(plan, profile, layout, p) for p in plan.platforms}
     flights = flight_loads(plan, levels, layout, profile)
     applied = flights.applied
