@@ -15,7 +15,6 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from PIL import Image
-from test_draw_cases import deck
 
 from deckplan.draw.paint_matplotlib import SETTINGS, paint
 from deckplan.draw.paint_svg import paint_svg
@@ -24,6 +23,7 @@ from deckplan.draw.scene import Area, Disc, Label, Role, Scene, Stroke
 from deckplan.draw.section_view import section_view
 from deckplan.draw.side_view import side_view
 from deckplan.draw.style import PENS, grey
+from tests.test_draw_cases import deck
 
 SVG = "{http://www.w3.org/2000/svg}"
 TEXT_ROLES = {Role.MARK, Role.NOTE}
@@ -125,7 +125,7 @@ def test_the_view_box_holds_everything_and_true_size_is_paper_size() -> None:
 
 def test_the_same_scene_gives_the_same_bytes_in_another_run() -> None:
     code = (
-        "import hashlib\nfrom test_draw_cases import deck\nfrom deckplan.draw.plan_view import plan_view\n"
+        "import hashlib\nfrom tests.test_draw_cases import deck\nfrom deckplan.draw.plan_view import plan_view\n"
         "from deckplan.draw.paint_svg import paint_svg\nfrom deckplan.draw.paint_matplotlib import paint\n"
         "scene = plan_view(deck())\n"
         "print(hashlib.sha256((paint_svg(scene) + paint(scene)._repr_svg_()).encode()).hexdigest())"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from test_draw_cases import deck
 
 from deckplan.draw.cut import Cut, choose_cut
 from deckplan.draw.labels import overlaps
@@ -17,6 +16,7 @@ from deckplan.draw.sheet import A3, A4, LETTER, PHONE, SCREEN, TABLOID, WALL_SCR
 from deckplan.draw.side_view import side_view
 from deckplan.draw.subject import letter
 from deckplan.draw.title import CAUTION
+from tests.test_draw_cases import deck
 
 SHEETS = [TABLOID, A3, LETTER, A4, SCREEN, WALL_SCREEN, PHONE]
 VIEWS = {

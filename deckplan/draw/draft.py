@@ -45,6 +45,7 @@ class Draft:
         self.fixed: list[Label] = []
         self.wishes: list[Wish] = []
         self.ground = Ground()
+        self.notes: list[str] = []
 
     def stroke(self, points: Sequence[Point], role: Role, mark: str = "") -> None:
         """Draw an open line [in]."""

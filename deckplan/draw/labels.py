@@ -68,7 +68,7 @@ CROWDED = 0.45
 """Share of a text's box over solids from which on it had better stand away with a leader."""
 
 NEAR, FAR = 6, 60
-"""How many rings round its target a text looks for room: where it has a place of sorts, and where it has none."""
+"""On how many rings round its target a text looks for room: with a place of sorts, and with none."""
 
 
 @dataclass
@@ -142,7 +142,7 @@ def _label(wish: Wish, at: Point, leader: tuple[Point, ...] = ()) -> Label:
 
 
 def _beside(wish: Wish, ground: Ground, gap: float) -> tuple[Label | None, float]:
-    """Return the wished place that covers least, the earlier ones first, and the share of it that covers solids."""
+    """Return the wished place that covers least, and the share of it that covers solids."""
     best, least, share = None, math.inf, 0.0
     for rank, at in enumerate(wish.places):
         box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
@@ -205,3 +205,26 @@ def overlaps(boxes: Sequence[tuple[str, Box]]) -> list[tuple[str, str]]:
 def label_box(label: Label) -> Box:
     """Return the room of a label with its leader [in]."""
     return box_of([*label.leader, (label.box.left, label.box.bottom), (label.box.right, label.box.top)])
+
+
+def spread(values: Sequence[float], apart: float) -> list[float]:
+    """Move values [in] apart to at least a distance [in], as little as need be, in their order.
+
+    >>> spread([10.0, 9.0, 0.0], 4.0)
+    [11.5, 7.5, 0.0]
+    """
+    order = sorted(range(len(values)), key=lambda i: -values[i])
+    groups: list[tuple[float, list[int]]] = []  # middle of each group of touching texts, from the top
+    for i in order:
+        groups.append((values[i], [i]))
+        while len(groups) > 1:
+            (upper, above), (lower, below) = groups[-2:]
+            if upper - lower >= apart * (len(above) + len(below)) / 2 - 1e-9:
+                break
+            members = above + below
+            groups[-2:] = [(sum(values[k] for k in members) / len(members), members)]
+    moved = list(values)
+    for centre, members in groups:
+        for rank, i in enumerate(members):
+            moved[i] = centre + apart * ((len(members) - 1) / 2 - rank)
+    return moved

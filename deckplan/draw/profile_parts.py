@@ -47,7 +47,7 @@ def draw_ground(
         text = f"frost line {draft.figure(frost)} down"
         start = right - 0.5 * text_box(text, (0, 0), draft.letter).width
         places = [(start, z - frost + s * 0.9 * draft.letter) for s in (1, -1)]
-        draft.wish(text, (x, z - frost), places, Role.NOTE, plate=True, urgency=5)
+        draft.wish(text, (x, z - frost), places, Role.NOTE, plate=True, needed=draft.sheet.full, urgency=5)
 
 
 def footing_of(study: Subject, mark: str) -> SizedFooting | None:
@@ -95,7 +95,7 @@ def level_tag(draft: Draft, text: str, at: Point, reach: tuple[float, float], ma
 
 
 def step_profile(rise: Rise, start: float, way: float) -> list[Point]:
-    """Return the profile of a flight [in] from its upper edge at `start` down; way: +1 rightward, -1 leftward."""
+    """Return the profile of a flight [in] from its upper edge at `start` down; way: 1 right, -1 left."""
     points: list[Point] = [(start, rise.top)]
     for step in range(1, rise.risers + 1):
         z = rise.top - step * rise.riser
@@ -134,4 +134,4 @@ def draw_steps(draft: Draft, rise: Rise, mark: str, start: float, way: float) ->
         for (x0, z), (x1, _) in pairwise(points[1:]):
             if x0 != x1:
                 draft.ground.solids.append(Box(min(x0, x1), rise.bottom, max(x0, x1), z))
-    draft.wish(text, middle, places, Role.NOTE, mark, plate=True, urgency=8)
+    draft.wish(text, middle, places, Role.NOTE, mark, plate=True, needed=draft.sheet.full, urgency=8)

@@ -132,9 +132,8 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
     mark = letter(study.plan.platforms.index(one))
     for low, high in zip(stops[::2], stops[1::2], strict=False):
         draft.area(rectangle(low, top - board, high, top), Role.BOARD, mark)
-        level_tag(
-            draft, f"{mark}  {one.name}  {draft.level(top)}", ((low + high) / 2, top), (low, high), mark
-        )
+        name = f"{mark}  {one.name}" if draft.sheet.full else mark
+        level_tag(draft, f"{name}  {draft.level(top)}", ((low + high) / 2, top), (low, high), mark)
     for guard in study.layout.guards:
         if guard.platform == one.name and guard.required and between(cut, (guard.start, guard.end)):
             at = cut.across(guard.start)
@@ -164,7 +163,9 @@ def _beyond(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
             draft.area(rectangle(at - half, post.bottom, at + half, post.top), Role.POST_BEYOND, post.mark)
     text = f"{mark}  {one.name}  {draft.level(top)}  (behind)"
     places = [(low + (high - low) * share, top + 0.9 * draft.letter) for share in (0.5, 0.3, 0.7, 0.15, 0.85)]
-    draft.wish(text, ((low + high) / 2, top), places, Role.NOTE, mark, plate=True, urgency=6)
+    draft.wish(
+        text, ((low + high) / 2, top), places, Role.NOTE, mark, plate=True, needed=draft.sheet.full, urgency=6
+    )  # fmt: skip
 
 
 def _seen(members: tuple[Member, ...], cut: Cut) -> list[Member]:

@@ -14,10 +14,11 @@ from itertools import pairwise
 from typing import Literal
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft, signed
+from deckplan.draw.labels import spread
 from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north
 from deckplan.draw.profile_parts import STEPS, footing_of, sill_of, step_profile
-from deckplan.draw.scene import Box, Role, Scene, text_box
+from deckplan.draw.scene import Box, Role, Scene
 from deckplan.draw.shapes import inside, rectangle, shifted
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
@@ -306,17 +307,12 @@ def _tag(study: Subject, one: Platform, full: bool) -> str:
 def _tags(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> None:
     """Set the finished levels at the left, the heights between them at the right, the width below."""
     h, x = draft.letter, core.left - 2.5 * draft.letter
-    for index, one in enumerate(study.plan.platforms):
-        z = study.levels.elevation(one.name)
-        mark = letter(index)
-        draft.stroke(((x - 0.6 * h, z), (x + 1.6 * h, z)), Role.LEADER)
+    heights = [study.levels.elevation(one.name) for one in study.plan.platforms]
+    for one, z, at in zip(study.plan.platforms, heights, spread(heights, 1.25 * h), strict=True):
+        draft.stroke(((x - 0.9 * h, at), (x - 0.5 * h, z), (x + 1.6 * h, z)), Role.LEADER)
+        mark = letter(study.plan.platforms.index(one))
         draft.area(((x, z), (x - 0.35 * h, z + 0.6 * h), (x + 0.35 * h, z + 0.6 * h)), Role.LEVEL, mark)
-        text = _tag(study, one, draft.sheet.full)
-        wide = 0.5 * text_box(text, (0, 0), h).width
-        places = [
-            (x - 1.0 * h - wide, z + up * h) for up in (0.0, 0.9, -0.9, 1.8, -1.8, 2.7, -2.7, 3.6, -3.6)
-        ]
-        draft.wish(text, (x - 0.6 * h, z), places, Role.LEVEL, mark, urgency=9)
+        draft.fix(_tag(study, one, draft.sheet.full), (x - 1.1 * h, at), Role.LEVEL, anchor=1)
     spots = [eye.across(corner) for one in study.plan.platforms for corner in one.outline]
     if not spots:
         return

@@ -34,6 +34,10 @@ def draw_title(draft: Draft, drawn: Box) -> None:
     for line in wrapped(under, wide - (bar + 7 * h if stands_beside else 0.0), h):
         draft.fix(line, (left, row), Role.TITLE, anchor=-1)
         row -= height_of(line, h)
+    for note in draft.notes:
+        for line in wrapped(note, wide - (bar + 7 * h if stands_beside else 0.0), h):
+            draft.fix(line, (left, row), Role.TITLE, anchor=-1)
+            row -= height_of(line, h)
     for line in wrapped(CAUTION, wide, 0.9 * h):
         draft.fix(line, (left, row), Role.TITLE, size=0.9, anchor=-1)
         row -= height_of(line, h)

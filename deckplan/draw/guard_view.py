@@ -1,0 +1,70 @@
+"""The guard plan: which edges ask for a guard, how long each is, and how far the ground lies below."""
+
+from __future__ import annotations
+
+from deckplan.draw.draft import Draft
+from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north
+from deckplan.draw.scene import Role, Scene, box_of
+from deckplan.draw.shapes import inside, shifted
+from deckplan.draw.sheet import Room, Sheet, usual_sheet
+from deckplan.draw.subject import Subject, letter
+from deckplan.geometry import Point, distance, middle, unit
+from deckplan.layout.model import GuardStretch
+
+
+def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = True) -> Scene:
+    """Return the guard plan: edges that ask for a guard with length and drop, the others with their drop.
+
+    sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution
+    below.
+    """
+    plan = study.plan
+    corners = [corner for one in plan.platforms for corner in one.outline]
+    core = box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
+    draft = Draft(
+        "Guards", plan, sheet or usual_sheet(plan), core, Room(10.0, 10.0, 7.0, 12.0 if titled else 6.0)
+    )
+    draw_north(draft, plan, core)
+    draw_house(draft, plan, core)
+    for index, one in enumerate(plan.platforms):
+        draft.area(one.outline, Role.PLATFORM, letter(index))
+        text = f"{letter(index)}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
+        box = box_of(one.outline)
+        draft.wish(text, box.centre, [box.centre], Role.LEVEL, letter(index), size=1.2, plate=True, urgency=9)
+    draw_flights(draft, study, {one.name for one in plan.platforms})
+    number = 0
+    for guard in sorted(study.layout.guards, key=lambda one: not one.required):
+        if distance(guard.start, guard.end) < 1.0:
+            continue
+        if guard.required:
+            number += 1
+        _edge(draft, study, guard, f"G{number}" if guard.required else "")
+    high = draft.short(study.profile.guard_height.value)
+    trigger = draft.short(study.profile.guard_trigger_drop.value)
+    look = draft.short(study.profile.guard_lookout.value)
+    draft.notes.append(f"Guard {high} high where the drop within {look} of the edge is over {trigger}.")
+    return draft.scene(titled=titled)
+
+
+def _edge(draft: Draft, study: Subject, guard: GuardStretch, mark: str) -> None:
+    (dx, dy), half = unit(guard.start, guard.end), middle((guard.start, guard.end))
+    outline = study.plan.platform(guard.platform).outline
+    out: Point = (-dy, dx)
+    if inside(shifted(half, out, 1.0), outline):
+        out = (dy, -dx)
+    angle = 0.0 if abs(dx) >= abs(dy) else 90.0
+    drop = f"drop {draft.short(guard.drop)}"
+    text = f"{mark}  {draft.figure(distance(guard.start, guard.end))}, {drop}" if mark else drop
+    if mark:
+        draft.stroke((guard.start, guard.end), Role.GUARD_NEEDED, mark)
+    elif not draft.sheet.full:
+        return
+    else:
+        pass  # an edge without a guard keeps its drop in small letters
+    size = 1.0 if mark else 0.8
+    inward = (-out[0], -out[1])
+    offs = [shifted(half, way, (0.9 + 1.3 * step) * draft.letter) for step in (0, 1) for way in (out, inward)]
+    draft.wish(
+        text, half, offs, Role.NOTE, mark, size=size, angle=angle, plate=True, needed=bool(mark), urgency=6 if
+        mark else 1
+    )  # fmt: skip
