@@ -232,19 +232,27 @@ def sorted_checks(checks: Sequence[Check]) -> list[Check]:
 
 
 def grouped_checks(checks: Sequence[Check]) -> list[tuple[Check, tuple[str, ...]]]:
-    """Put checks that say the same of several marks together: the first of them, and every mark; sorted."""
-    groups: dict[tuple[object, ...], list[Check]] = {}
-    for check in checks:
-        what = (check.rule, check.source, check.demand, check.capacity, check.unit, check.verdict)
-        same = (check.mark.partition("-")[0], *what)
-        groups.setdefault(same, []).append(check)
-    firsts = {id(members[0]): tuple(check.mark for check in members) for members in groups.values()}
-    return [(check, firsts[id(check)]) for check in sorted_checks(checks) if id(check) in firsts]
+    """Put checks under one rule together, sorted: the part that is used most, and the marks of all, most used first.
+
+    Only parts of one kind are put together (joists with joists, footings with footings), and only where they pass or
+    the rule does not apply: what fails or lies outside the rules stands by itself.
+    """
+    groups: dict[tuple[str, ...], list[Check]] = {}
+    for check in sorted_checks(checks):
+        kind = check.mark.partition("-")[2].rstrip("0123456789") or check.mark.rstrip("0123456789")
+        alone = check.mark if check.verdict in (Verdict.FAIL, Verdict.OUTSIDE) else ""
+        groups.setdefault((kind, check.rule, check.verdict, check.unit, alone), []).append(check)
+    return [
+        (members[0], tuple(dict.fromkeys(check.mark for check in members))) for members in groups.values()
+    ]
 
 
 def checks_sheet(study: Study) -> Sheet:
-    """Tabulate the checks: what is asked and allowed, how far it is used, the verdict, the source."""
-    columns = ("mark", "alike", "rule", "asked", "allowed", "unit", "used [%]", "verdict", "source")
+    """Tabulate the checks: what is asked and allowed, how far it is used, the verdict, the source.
+
+    A line speaks of the part that is used most; `parts` says how many are held to the same rule.
+    """
+    columns = ("mark", "parts", "rule", "asked", "allowed", "unit", "used [%]", "verdict", "source")
     rows, marks = [], []
     for check, same in grouped_checks(study.checks):
         sides: list[Cell] = []
@@ -255,7 +263,7 @@ def checks_sheet(study: Study) -> Sheet:
             else:
                 number, unit = shown(value, check.unit, study.plan.units)
                 sides.append(float(f"{number:.4g}"))
-        rows.append((check.mark, len(same) - 1, check.rule, *sides, unit, percent(check.utilisation),
+        rows.append((check.mark, len(same), check.rule, *sides, unit, percent(check.utilisation),
                      str(check.verdict), str(check.source)))  # fmt: skip
         marks.append(check.mark)
     return Sheet("Checks", columns, tuple(rows), tuple(marks))

@@ -89,7 +89,7 @@ class ChecksPanel(Page):
         check, marks = group
         units = study.plan.units
         key = _key(check)
-        more = f' <span class="dk-quiet">+{len(marks) - 1}</span>' if len(marks) > 1 else ""
+        more = f' <span class="dk-quiet">of {len(marks)}</span>' if len(marks) > 1 else ""
         open_now = "true" if key == self._asked else "false"
         button = (
             f'<button type="button" data-pick="why {escape(key)}" aria-expanded="{open_now}" '
@@ -117,7 +117,8 @@ def _summary(groups: Sequence[Group]) -> str:
     """Say how many checks there are of each verdict; alike ones count one by one."""
     counts = {v: sum(len(marks) for check, marks in groups if check.verdict is v) for v in Verdict}
     words = [f"{counts[v]} {word}" for v, word in _COUNTED if counts[v]]
-    return f"<p>{', '.join(words)}. What fails comes first, then what is used most.</p>"
+    order = "What fails comes first, then what is used most; each line speaks of the part that is used most."
+    return f"<p>{', '.join(words)}. {order}</p>"
 
 
 _COUNTED = (

@@ -23,7 +23,7 @@ def cell(value: Cell) -> str:
     if value is None:
         return "<td></td>"
     if isinstance(value, float):
-        return f'<td class="n">{value:,.6g}</td>'
+        return f'<td class="n">{value:.6g}</td>'
     if isinstance(value, int):
         return f'<td class="n">{value}</td>'
     return f"<td>{escape(value)}</td>"
@@ -62,18 +62,27 @@ def meter(share: float | None) -> str:
     )
 
 
+def figure(number: float) -> str:
+    """Write a number with four figures, thousands whole and parted.
+
+    >>> figure(37190.4), figure(0.0946381)
+    ('37,190', '0.09464')
+    """
+    return f"{number:,.0f}" if abs(number) >= 1000 else f"{number:.4g}"
+
+
 def amount(value: float | None, unit: str, units: Units) -> str:
     """Write a value [unit] with its unit, as people of that system read it."""
     if value is None:
         return ""
     number, name = shown(value, unit, units)
-    return f"{number:,.4g} {name}".strip()
+    return f"{figure(number)} {name}".strip()
 
 
 def step(line: Step) -> str:
     """Write one line of a sum: words, then the line itself, then where it comes from."""
     left = " = ".join(part for part in (line.symbol, line.formula, line.numbers) if part)
-    value = f"{line.value:,.5g} {line.unit}".strip()
+    value = f"{figure(line.value)} {line.unit}".strip()
     return (
         f'<li>{escape(line.words)}<span class="dk-line">{escape(left)} = <b>{escape(value)}</b></span>'
         f'<span class="dk-quiet">{escape(str(line.source))}</span></li>'
@@ -95,7 +104,9 @@ def why(check: Check, marks: Sequence[str], units: Units) -> str:
     )
     steps = "".join(map(step, check.steps))
     body = f'<ol class="dk-sum">{steps}</ol>' if steps else ""
-    more = f" <span class='dk-quiet'>and {', '.join(marks[1:])}</span>" if len(marks) > 1 else ""
+    more = ""
+    if len(marks) > 1:
+        more = f'<p class="dk-quiet">Used most of {len(marks)} parts: {escape(", ".join(marks))}</p>'
     return (
         f'<section class="dk-why dk-{check.verdict}" aria-label="why" aria-live="polite">'
         f"<h3>{escape(check.mark)}: {escape(check.rule)}, {sign(check.verdict)}</h3>"
