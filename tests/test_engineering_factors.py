@@ -45,7 +45,7 @@ def values(species="douglas fir-larch", grade="No. 2", size="2x8"):
     return design_values(species, grade, size)
 
 
-# ---- tables -------------------------------------------------------------------------------------------------
+# ---- tables ----
 
 
 @pytest.mark.parametrize("depth", [4, 6, 8, 10, 12])
@@ -128,7 +128,7 @@ def test_bearing_area(length, to_end, factor):
     assert bearing_area_factor(length, to_end) == pytest.approx(factor)  # NDS 2018 3.10.4 and Table 3.10.4
 
 
-# ---- traps --------------------------------------------------------------------------------------------------
+# ---- traps ----
 
 
 @pytest.mark.parametrize(
@@ -226,7 +226,7 @@ def test_each_value_has_a_step_that_can_be_redone():
     assert product == pytest.approx(result.Fb, rel=1e-3)
 
 
-# ---- worked examples ----------------------------------------------------------------------------------------
+# ---- worked examples ----
 
 
 def test_awc_e1_2a():

@@ -34,7 +34,7 @@ _TABLE_DEPTHS = (6, 8, 10, 12)
 
 
 def tributary_width(joist_span: float, overhang: float) -> float:
-    """Return the width of deck (L + a)2 / (2 L) that a beam carries from joists on one side.
+    """Return the width of deck (L + a)2 / (2 L) [in] that a beam carries from joists on one side.
 
     joist_span [in]: between ledger and beam; overhang [in]: of the joists beyond the beam.
     Source: AWC Design Aid 6, beam overhanging one support, uniform load: R2 = w (L + a)2 / (2 L).

@@ -44,9 +44,9 @@ class Footing:
 
 
 def soil_pressure(force: float, area: float, thickness: float, density: float) -> float:
-    """Return the pressure under a footing P / A + density x thickness, in the units put in.
+    """Return the pressure under a footing P / A + density x thickness [psf].
 
-    force [lb]; area [ft2]; thickness [ft]; density [pcf]: of the concrete; the answer [psf].
+    force [lb]; area [ft2]; thickness [ft]; density [pcf]: of the concrete.
     Source: statics; AWC DCA6-2012 Table 4 note 2.
 
     >>> soil_pressure(2250.0, 1.593, 7 / 12, 150.0) < 1500.0

@@ -158,7 +158,10 @@ def named_nail(name: str) -> Dowel:
 
 
 def bearing_parallel(G: float) -> float:
-    """Return Fe parallel = 11200 G [psi] for D of 1/4 in and more. G [1]. Source: NDS 2018 12.3.3."""
+    """Return Fe parallel = 11200 G [psi] for D of 1/4 in and more. G [1].
+
+    Empirical: psi. Source: NDS 2018 12.3.3.
+    """
     return 11200.0 * G
 
 
@@ -172,13 +175,18 @@ def bearing_perpendicular(G: float, diameter: float) -> float:
 
 
 def bearing_small(G: float) -> float:
-    """Return Fe = 16600 G^1.84 [psi] for D under 1/4 in, in any direction. G [1]. Source: NDS 2018 12.3.3."""
+    """Return Fe = 16600 G^1.84 [psi] for D under 1/4 in, in any direction. G [1].
+
+    Empirical: psi. Source: NDS 2018 12.3.3.
+    """
     strength: float = 16600.0 * G**1.84
     return strength
 
 
 def at_angle(parallel: float, perpendicular: float, angle: float) -> float:
-    """Return Hankinson's value [psi] between two strengths [psi] at an angle [degrees] to the grain.
+    """Return Hankinson's value [psi] between two strengths at an angle to the grain.
+
+    parallel, perpendicular [psi]; angle [degrees].
 
     Source: NDS 2018 Equation 12.3-11.
 

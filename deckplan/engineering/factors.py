@@ -152,7 +152,7 @@ def bearing_area_factor(length: float, to_end: float) -> float:
     """Return C_b = (lb + 0.375) / lb [1] for a bearing of length lb under 6 in and 3 in or more from an end.
 
     length [in]: along the grain; to_end [in]: from the bearing to the member's end.
-    Raises RangeError for no length. Source: NDS 2018 3.10.4.
+    Raises RangeError for no length. Empirical: in. Source: NDS 2018 3.10.4.
 
     >>> round(bearing_area_factor(1.5, 12.0), 2)
     1.25
@@ -204,7 +204,9 @@ def beam_buckling_stress(Emin: float, slenderness: float) -> float:
 
 
 def beam_stability_factor(Fb_star: float, FbE: float) -> float:
-    """Return C_L [1] from Fb* (all factors but C_fu, C_V, C_L) [psi] and FbE [psi].
+    """Return C_L [1] from Fb* and the buckling stress.
+
+    Fb_star [psi]: with all factors but C_fu, C_V and C_L; FbE [psi].
 
     Source: NDS 2018 Equation 3.3-6.
 
@@ -225,8 +227,9 @@ def column_buckling_stress(Emin: float, slenderness: float) -> float:
 
 
 def column_stability_factor(Fc_star: float, FcE: float, c: float = 0.8, Kf: float = 1.0) -> float:
-    """Return C_P [1] from Fc* (all factors but C_P) [psi] and FcE [psi].
+    """Return C_P [1] from Fc* and the buckling stress.
 
+    Fc_star [psi]: with all factors but C_P; FcE [psi];
     c [1]: 0.8 sawn lumber, 0.85 round poles, 0.9 glued; Kf [1]: 1, or 0.6 nailed and 0.75 bolted built-up
     columns that buckle about the weak axis of the plies.
     Source: NDS 2018 Equations 3.7-1 and 15.3-1.
