@@ -10,7 +10,7 @@ from shapely import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.errors import InputError, Problem
-from deckplan.geometry import Line, Point, along, distance, middle, unit
+from deckplan.geometry import Line, Point, distance, middle, unit
 from deckplan.plan.model import Door, Flight, Plan, Platform
 from deckplan.rules.profile import Profile
 
@@ -86,8 +86,10 @@ def _towards(line: Line, target: Point) -> Point:
 
 
 def _centred(piece: Line, width: float) -> Line:
-    share = min(1.0, width / distance(*piece)) / 2
-    return (along(piece, 0.5 - share), along(piece, 0.5 + share))
+    if width >= distance(*piece):
+        return piece
+    (x, y), (ux, uy) = middle(piece), unit(*piece)
+    return ((x - ux * width / 2, y - uy * width / 2), (x + ux * width / 2, y + uy * width / 2))
 
 
 def _longest(lines: list[Line]) -> Line | None:
