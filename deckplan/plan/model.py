@@ -196,6 +196,13 @@ class BeamLine(Part):
 Support = Annotated[Ledger | BeamLine, Field(discriminator="kind")]
 
 
+class Opening(Part):
+    """A hole in a platform, for a tree, a hatch or a well; framed as the rectangle round its outline [in]."""
+
+    kind: str = "opening"
+    outline: Outline
+
+
 class Platform(Part):
     """One framed surface: its outline [in] is the outer face of its rims, fascia not counted."""
 
@@ -207,6 +214,7 @@ class Platform(Part):
     joists: Joists = Joists()
     boards: Boards = Boards()
     supports: tuple[Support, ...] = Field(default=(), alias="support")
+    openings: tuple[Opening, ...] = Field(default=(), alias="opening")
 
 
 class Flight(Part):

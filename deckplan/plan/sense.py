@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, count
 from pathlib import Path
 
 from deckplan.engineering.lumber import design_values
@@ -26,7 +26,7 @@ from deckplan.plan.model import (
     Site,
     Wall,
 )
-from deckplan.plan.problems import came, listed, nearest
+from deckplan.plan.problems import came, head, listed, nearest
 from deckplan.units import format_length
 
 GROUND = "ground"
@@ -66,10 +66,10 @@ def every_problem(sketch: Sketch) -> list[Problem]:
         found += _site(sketch.site)
     if sketch.materials:
         found += _materials(sketch.materials)
-    for _, platform, unread in sketch.platforms:
-        lead = f'platform "{platform.name}"'
+    for number, platform, unread in sketch.platforms:
+        lead = head("platform", number, {"name": platform.name}, sketch.platform_names)
         if not unread & {"outline", "joists", "joists.direction", "support"}:
-            found += _supports(platform, lead, sketch)
+            found += _supports(platform, lead, unread, sketch)
     found += _overlaps([p for _, p, unread in sketch.platforms if not unread & _SHAPE])
     for number, flight, unread in sketch.flights:
         found += _flight(number, flight, unread, sketch)
@@ -79,10 +79,10 @@ def every_problem(sketch: Sketch) -> list[Problem]:
 def _names(sketch: Sketch) -> Iterator[Problem]:
     groups = {"platform": sketch.platform_names, "wall": sketch.wall_names, "door": sketch.door_names}
     for word, names in groups.items():
-        for name, count in Counter(names).items():
-            if count > 1:
+        for name, times in Counter(names).items():
+            if times > 1:
                 yield Problem(
-                    f'{word} "{name}", name', f"a name of its own for each {word}", f"{count} times the same"
+                    f'{word} "{name}", name', f"a name of its own for each {word}", f"{times} times the same"
                 )
     for name in dict.fromkeys(sketch.platform_names):
         if name.lower() == GROUND:
@@ -155,11 +155,12 @@ def _edges(platform: Platform) -> list[Line]:
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
-def _supports(platform: Platform, lead: str, sketch: Sketch) -> Iterator[Problem]:
+def _supports(platform: Platform, lead: str, unread: frozenset[str], sketch: Sketch) -> Iterator[Problem]:
     depth = _extent(platform, joist_angle(platform))
     offsets: dict[float, int] = {}
     ledgers: dict[str, int] = {}
-    for number, support in enumerate(platform.supports, start=1):
+    read = (number for number in count(1) if f"support.{number}" not in unread)
+    for number, support in zip(read, platform.supports, strict=False):
         place = f"{lead}, support {number}"
         if isinstance(support, Ledger):
             first = ledgers.setdefault(support.wall, number)
@@ -217,7 +218,9 @@ def _beam(
 
 def _no_such(place: str, wanted: str, name: str, known: Sequence[str]) -> Problem:
     guess = nearest(name, known)
-    hint = f'{wanted} (did you mean "{guess}"?)' if guess else f"{wanted}, of {listed(dict.fromkeys(known))}"
+    hint = (
+        f'{wanted} (did you mean "{guess}"?)' if guess else f"{wanted}: one of {listed(dict.fromkeys(known))}"
+    )
     return Problem(place, hint, came(f"{name}") if not name[:1].isdigit() else f'"{name}"')
 
 

@@ -154,6 +154,9 @@ class _Reader:
         rest: dict[str, Any] = dict(raw)
         for place in places:
             _leave_out(rest, place)
+        if isinstance(rest.get("support"), (list, tuple)):
+            numbered = enumerate(rest["support"], start=1)
+            rest["support"] = [one for number, one in numbered if f"support.{number}" not in unread]
         if model is Platform and any(place[0] == "elevation" for place in places):
             rest["elevation"] = "0 in"
             unread |= {"elevation"}
@@ -176,7 +179,9 @@ class _Reader:
 
 
 def _in_tables(raw: Mapping[str, Any], keys: tuple[int | str, ...]) -> tuple[str, ...]:
-    """Return the way to a wrong value through tables only: lists are left out whole."""
+    """Return the way to a wrong value through tables: lists are left out whole, but of supports only one."""
+    if keys[0] == "support" and len(keys) > 1 and isinstance(raw.get("support"), (list, tuple)):
+        return ("support", str(int(keys[1]) + 1))
     way: list[str] = []
     here: Any = raw
     for key in keys:
