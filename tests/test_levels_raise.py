@@ -20,7 +20,7 @@ def two(upper: float, lower: float, flight: dict[str, Any] | None = None, **more
     """An upper platform to the left of a lower one; they share the edge x = 120."""
     return make_plan(
         platform("upper", rectangle(0, 0, 120, 144), upper),
-        platform("lower", rectangle(120, 24, 264, 132), lower),
+        platform("lower", rectangle(120, 24, 250, 132), lower),
         flight=[{"from": "upper", "to": "lower", **(flight or {})}],
         **more,
     )
@@ -124,7 +124,7 @@ def test_switching_the_profile_flags_again() -> None:
         ({"along": ((120.0, 60.0), (120.0, 90.0))}, "flight width"),
         ({"along": ((90.0, 60.0), (90.0, 110.0))}, "place of the flight"),
         ({"kind": "direct"}, "riser, largest"),
-        ({"tread": 110.0}, "landing depth below"),
+        ({"tread": 96.0, "along": ((120.0, 60.0), (120.0, 100.0))}, "landing depth below"),
         ({"along": ((30.0, 144.0), (80.0, 144.0))}, "landing depth below"),
     ],
 )

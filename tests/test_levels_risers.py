@@ -1,5 +1,7 @@
 """Splitting rises: published and stated splits, dead bands, properties."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -95,7 +97,7 @@ def test_a_stringers_corners_step_by_whole_risers_above_the_first() -> None:
     corners = lay_out_stringer(27.5, 4, 10.5, 15 / 16).marks
     heights = sorted({height for _, height in corners})
     assert heights[1] == 5.9375
-    assert [round(b - a, 9) for a, b in zip(heights[1:], heights[2:], strict=False)] == [6.875, 6.875]
+    assert [round(b - a, 9) for a, b in pairwise(heights[1:])] == [6.875, 6.875]
     # with its board on, the top tread lies one riser under the upper surface
     assert heights[-1] + 15 / 16 == pytest.approx(27.5 - 6.875)
 
@@ -135,7 +137,7 @@ def test_joists_of_a_frame_are_ceil_of_length_over_spacing_and_one() -> None:
     places = joist_places(0.75, 71.25, 12.0)
     assert places[0] == 1.5
     assert places[-1] == 70.5
-    assert all(b - a <= 12.0 + 1e-9 for a, b in zip(places, places[1:], strict=False))
+    assert all(b - a <= 12.0 + 1e-9 for a, b in pairwise(places))
 
 
 @given(st.floats(4.0, 60.0), st.sampled_from([3.5, 5.5]), st.sampled_from([0.125, 0.1875, 0.25]))

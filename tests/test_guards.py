@@ -1,0 +1,202 @@
+"""Guards by stretch of edge: the drop anywhere within the look-out."""
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, Point
+
+from deckplan.geometry import distance
+from deckplan.layout.edges import find_guards
+from deckplan.layout.model import GuardStretch
+from deckplan.levels.raise_levels import raise_levels
+from deckplan.plan.model import Plan
+from deckplan.rules import load_profile
+from tests.plans import make_plan, platform, rectangle
+from tests.test_levels_raise import mirrored
+
+IRC, WISCONSIN, CANADA = load_profile("irc-2021"), load_profile("wisconsin"), load_profile("canada")
+
+
+def guards(plan: Plan, profile=IRC) -> tuple[GuardStretch, ...]:
+    return find_guards(plan, raise_levels(plan, profile), profile)
+
+
+def required(plan: Plan, name: str = "deck", profile=IRC) -> float:
+    """Length of edge that wants a guard [in]."""
+    stretches = guards(plan, profile)
+    return sum(distance(g.start, g.end) for g in stretches if g.platform == name and g.required)
+
+
+def lone(elevation: float, **more: Any) -> Plan:
+    return make_plan(platform("deck", rectangle(0, 0, 120, 144), elevation), **more)
+
+
+@pytest.mark.parametrize(("drop", "wanted"), [(29.9375, False), (30.0, False), (30.0625, True)])
+def test_a_guard_where_the_drop_is_over_30_in(drop: float, wanted: bool) -> None:
+    # IRC R312.1.1: more than 30 in
+    assert required(lone(drop)) == pytest.approx(528.0 if wanted else 0.0)
+
+
+def test_other_places_have_other_triggers() -> None:
+    # Wisconsin SPS 320-325 Appendix B: 24 in; Canada: 600 mm (NBC 9.8.8.1, from memory)
+    assert required(lone(25.0), profile=WISCONSIN) == pytest.approx(528.0)
+    assert required(lone(24.0), profile=WISCONSIN) == 0.0
+    assert required(lone(600 / 25.4), profile=CANADA) == 0.0
+    assert required(lone(605 / 25.4), profile=CANADA) == pytest.approx(528.0)
+
+
+def beside(width: float, drop: float = 40.0) -> Plan:
+    """A deck with a lower platform of a width along the whole of its edge x = 120."""
+    return make_plan(
+        platform("deck", rectangle(0, 0, 120, 144), drop),
+        platform("ledge", rectangle(120, -100, 120 + width, 244), drop - 8.0),
+    )
+
+
+def test_a_24_in_wide_platform_below_a_40_in_drop_does_not_remove_the_guard() -> None:
+    # derived from IRC R312.1.1: the ground is still within 36 in
+    edge = [g for g in guards(beside(24.0)) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
+    assert [g.required for g in edge] == [True]
+    assert edge[0].drop == 40.0
+    assert "the ground" in edge[0].reason
+    assert "R312.1.1" in edge[0].reason
+
+
+@pytest.mark.parametrize(("width", "wanted"), [(35.0, True), (35.9, True), (36.1, False), (60.0, False)])
+def test_a_platform_wider_than_the_look_out_does(width: float, wanted: bool) -> None:
+    # looked at in the middle of the edge, out of reach of what lies round its corners
+    edge = [g for g in guards(beside(width)) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
+    at_middle = [g for g in edge if min(g.start[1], g.end[1]) < 72 < max(g.start[1], g.end[1])]
+    assert [g.required for g in at_middle] == [wanted]
+
+
+def test_stretches_end_where_the_look_out_does() -> None:
+    # A wide ledge along y from 40 on: 36 in into it the ground beside it is out of reach, until the look-out
+    # reaches round the far corner of the deck, whose other edge stands over the ground.
+    plan = make_plan(
+        platform("deck", rectangle(0, 0, 120, 144), 40.0),
+        platform("ledge", rectangle(120, 40, 300, 400), 32.0),
+    )
+    edge = [g for g in guards(plan) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
+    assert [g.required for g in edge] == [True, False, True]
+    assert [g.start[1] for g in edge] == [0.0, pytest.approx(76.0, abs=0.1), pytest.approx(108.0, abs=0.1)]
+    assert [g.end[1] for g in edge] == [pytest.approx(76.0, abs=0.1), pytest.approx(108.0, abs=0.1), 144.0]
+    assert edge[1].drop == pytest.approx(8.0)
+
+
+def test_the_ground_is_taken_as_it_falls() -> None:
+    # level at 0 up to y = 144, then one in two: 36 in out it is 18 in lower
+    spots = [{"at": (0, 0), "elevation": 0}, {"at": (0, 144), "elevation": 0}, {"at": (0, 384), "elevation": -120}]
+    plan = lone(20.0, site={"ground": spots})
+    far = [g for g in guards(plan) if g.start[1] == g.end[1] == 144.0]
+    assert far[0].required
+    assert far[0].drop == pytest.approx(38.0, abs=0.1)
+    near = [g for g in guards(plan) if g.start[1] == g.end[1] == 0.0]
+    assert not near[0].required
+
+
+def test_house_walls_and_flights_are_no_open_edges() -> None:
+    house = {"wall": [{"name": "wall", "line": [(-50, 0), (300, 0)], "ledger": True}]}
+    flight = [{"from": "deck", "to": "ground", "along": ((36, 144), (84, 144))}]
+    found = guards(lone(40.0, house=house, flight=flight))
+    edges = [LineString([g.start, g.end]) for g in found]
+    assert all(edge.distance(Point(60, 0)) > 30 for edge in edges)
+    assert all(edge.distance(Point(60, 144)) >= 24 - 1e-6 for edge in edges)
+    assert sum(edge.length for edge in edges) == pytest.approx(144 * 2 + 120 - 48)
+
+
+def test_nobody_falls_into_the_house() -> None:
+    # the deck stands 20 in above the ground in front of it; behind the wall lies a hollow, inside the house
+    house = {"wall": [{"name": "wall", "line": [(-50, 0), (300, 0)], "ledger": True}]}
+    spots = [{"at": (0, 0), "elevation": 0}, {"at": (0, -30), "elevation": -100}, {"at": (0, 200), "elevation": 0}]
+    assert required(lone(20.0, house=house, site={"ground": spots})) == 0.0
+
+
+def test_an_edge_against_a_platform_a_step_higher_is_closed() -> None:
+    plan = make_plan(
+        platform("deck", rectangle(0, 0, 120, 144), 40.0), platform("upper", rectangle(120, 0, 240, 144), 47.0)
+    )
+    assert not [g for g in guards(plan) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
+
+
+def test_under_a_much_higher_platform_a_person_can_fall() -> None:
+    plan = make_plan(
+        platform("deck", rectangle(0, 0, 120, 144), 40.0), platform("upper", rectangle(120, 0, 240, 144), 120.0)
+    )
+    edge = [g for g in guards(plan) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
+    assert edge[0].required
+
+
+corner = st.integers(0, 20).map(lambda n: 12.0 * n)
+height = st.integers(4, 70).map(float)
+
+
+@st.composite
+def plans(draw) -> Plan:
+    parts = []
+    for number in range(draw(st.integers(1, 3))):
+        x, y = draw(corner), draw(corner)
+        parts.append(
+            platform(f"p{number}", rectangle(x, y, x + 12 + draw(corner), y + 12 + draw(corner)), draw(height))
+        )
+    spots = [{"at": (0, 0), "elevation": 0.0}, {"at": (300, 0), "elevation": draw(st.integers(-40, 40))},
+             {"at": (0, 300), "elevation": draw(st.integers(-40, 40))}]  # fmt: skip
+    return make_plan(*parts, site={"ground": spots})
+
+
+def drop_at(plan: Plan, at: tuple[float, float], name: str) -> float:
+    """The largest drop to ground or platform within 36 in, by sampling: another road to the same answer."""
+    from shapely import Polygon
+
+    levels = raise_levels(plan, IRC)
+    own, here = Polygon(plan.platform(name).outline), levels.elevation(name)
+    others = [(Polygon(p.outline), levels.elevation(p.name)) for p in plan.platforms if p.name != name]
+    others = [(shape, z) for shape, z in others if z <= here + 12.0]
+    worst = 0.0
+    steps = range(-35, 36, 5)
+    for dx in steps:
+        for dy in steps:
+            spot = (at[0] + dx, at[1] + dy)
+            if dx * dx + dy * dy > 35.5**2 or own.covers(Point(spot)):
+                continue
+            on = [z for shape, z in others if shape.covers(Point(spot))]
+            worst = max(worst, here - (max(on) if on else levels.ground.elevation_at(spot)))
+    return worst
+
+
+@settings(max_examples=40, deadline=None)
+@given(plans(), st.data())
+def test_no_stretch_without_guard_has_a_drop_over_the_trigger(plan: Plan, data) -> None:
+    found = [g for g in guards(plan) if distance(g.start, g.end) > 8.0]
+    if not found:
+        return
+    stretch = data.draw(st.sampled_from(found))
+    share = data.draw(st.floats(0.05, 0.95))
+    (x0, y0), (x1, y1) = stretch.start, stretch.end
+    drop = drop_at(plan, (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share), stretch.platform)
+    if not stretch.required:
+        assert drop <= 30.0 + 1e-6
+    assert drop <= stretch.drop + 1e-6
+
+
+def outline_lengths(found: tuple[GuardStretch, ...], flip: float) -> set[tuple[Any, ...]]:
+    return {
+        (g.platform, *sorted([(round(flip * x, 2), round(y, 2)) for x, y in (g.start, g.end)]), g.required,
+         round(g.drop, 3))
+        for g in found
+    }  # fmt: skip
+
+
+@settings(max_examples=25, deadline=None)
+@given(plans())
+def test_a_mirrored_plan_has_mirrored_guards(plan: Plan) -> None:
+    assert outline_lengths(guards(plan), 1.0) == outline_lengths(guards(mirrored(plan)), -1.0)
+
+
+@settings(max_examples=25, deadline=None)
+@given(height, st.floats(0.0, 30.0))
+def test_raising_a_level_never_removes_a_guard_on_its_outer_edges(elevation: float, more: float) -> None:
+    before, after = beside(24.0, elevation), beside(24.0, elevation + more)
+    assert required(after) >= required(before) - 1e-6
