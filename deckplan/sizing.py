@@ -150,7 +150,7 @@ def _choose(
     platform = plan.platforms[index]
     if support is None:
         sizes: tuple[str, ...] = JOIST_SIZES
-        members = [m for m in layout.of(platform.name, Kind.JOIST) if _speaks(m, loads)]
+        members = [m for m in layout.of(platform.name, Kind.JOIST, Kind.HEADER) if _speaks(m, loads)]
     else:
         line = platform.supports[support]
         assert isinstance(line, BeamLine)

@@ -241,3 +241,38 @@ def test_every_member_lies_within_its_platform() -> None:
             assert -1e-6 <= x <= 200 + 1e-6
             assert -1e-6 <= y <= 150 + 1e-6
         assert m.length == pytest.approx(distance(m.start, m.end))
+
+
+HATCH = {"kind": "tree", "outline": rectangle(60, 50, 100, 90)}
+
+
+def test_opening_is_framed_with_doubled_trimmers_and_headers() -> None:
+    # headers hang between doubled trimmers, cut joists hang on the headers: common practice
+    deck = platform("p", rectangle(0, 0, 192, 144), 36, beam(12), beam(132), opening=[HATCH])
+    study = Study(make_plan(deck))
+    joists, headers = study.layout.of("p", Kind.JOIST), study.layout.of("p", Kind.HEADER)
+    assert len(headers) == 2
+    trimmers = {j.mark for j in joists if j.size.startswith("2-")}
+    assert len(trimmers) == 2
+    assert {b.on for h in headers for b in h.bearings} == trimmers
+    for joist in joists:
+        inside = 60 < joist.start[0] < 100
+        assert not inside or max(joist.start[1], 50) >= 90 or joist.end[1] <= 50
+        assert len(joist.bearings) == 2
+    surface = sum(s.width * (s.end - s.start) for j in joists for s in j.strips)
+    assert surface == pytest.approx(192 * 144 - 40 * 40)
+    arrived = sum(force.full for force in study.loads.posts.values())
+    assert arrived == pytest.approx(study.loads.applied.full)
+    assert study.loads.lost.full == pytest.approx(0)
+    assert any(c.mark == headers[0].mark and c.rule == "bending in the span" for c in study.checks)
+
+
+def test_trimmers_take_what_hangs_on_their_headers() -> None:
+    deck = platform("p", rectangle(0, 0, 192, 144), 36, beam(12), beam(132), opening=[HATCH])
+    study = Study(make_plan(deck))
+    for header in study.layout.of("p", Kind.HEADER):
+        taken = sum(d.force.full for d in study.loads.onto[header.mark])
+        handed = study.loads.out_of[header.mark]
+        assert taken > 0
+        assert sum(d.force.full for d in handed) == pytest.approx(taken)
+        assert all(d in study.loads.onto[d.lower] for d in handed)

@@ -6,8 +6,8 @@ from itertools import pairwise
 
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.engineering.lumber import design_values, read_size
+from deckplan.layout.joist_pieces import LONGEST_STOCK
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.layout.platform_frame import LONGEST_STOCK
 from deckplan.loads.model import Demand, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile

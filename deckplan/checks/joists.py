@@ -22,10 +22,13 @@ REPETITIVE_SPACING = 24.0
 
 
 def joist_wood(plan: Plan, size: str, spacing: float) -> Wood:
-    """Return a joist's wood: its top edge is held by the boards all along, and the boards hold it upright."""
+    """Return a joist's wood: its top edge is held by the boards all along, and the boards hold it upright.
+
+    A doubled trimmer or header stands alone: C_r is for three members or more.
+    """
     made = read_size(size)
     values = design_values(plan.materials.species, plan.materials.grade, made)
-    repetitive = spacing <= REPETITIVE_SPACING
+    repetitive = spacing <= REPETITIVE_SPACING and made.plies == 1
     return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0)
 
 
@@ -34,7 +37,7 @@ def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> 
     found: list[Check] = []
     for platform in plan.platforms:
         joists = layout.of(platform.name, Kind.JOIST)
-        for joist in joists:
+        for joist in layout.of(platform.name, Kind.JOIST, Kind.HEADER):
             demand = loads.demands.get(joist.mark)
             if demand is not None and demand.like == joist.mark:
                 found += check_joist(plan, profile, platform, joist, demand, joist.size)
@@ -46,8 +49,13 @@ def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> 
 def check_joist(
     plan: Plan, profile: Profile, platform: Platform, joist: Member, demand: Demand, size: str
 ) -> list[Check]:
-    """Check one joist as if it were of a size: what the sizing asks of every candidate."""
-    wood = joist_wood(plan, size, platform.joists.spacing)
+    """Check one joist, trimmer or header as if it were of a size: what the sizing asks of every candidate.
+
+    size: of one ply; a doubled piece stays doubled.
+    """
+    plies = read_size(joist.size).plies
+    whole = size if plies == 1 else f"{plies}-{read_size(size).ply}"
+    wood = joist_wood(plan, whole, platform.joists.spacing)
     found = check_member(joist, demand, wood, profile.joist_live_deflection, profile.bearing_on_wood)
     found += _overhangs(joist, demand, wood, profile)
     cap = profile.joist_span_cap
@@ -108,11 +116,11 @@ def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> l
 
 def _steady(joist: Member, wood: Wood, demand: Demand) -> Check:
     """Check that the boards and rims keep the joist upright; 2x12 wants bridging every 8 ft as well."""
-    ratio = wood.size.nominal_depth / wood.size.nominal_thickness
+    ratio = wood.size.nominal_depth / (wood.size.nominal_thickness * wood.size.plies)
     rule = "joist stays upright"
     steps = (
-        Step("d/b", "nominal depth over breadth", "", f"{wood.size.nominal_depth} / {wood.size.nominal_thickness}",
-             ratio, "1", STEADY),
+        Step("d/b", "nominal depth over breadth", "",
+             f"{wood.size.nominal_depth} / {wood.size.nominal_thickness * wood.size.plies}", ratio, "1", STEADY),
     )  # fmt: skip
     if ratio > 7:
         return outside(

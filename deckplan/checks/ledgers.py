@@ -50,8 +50,8 @@ def _wall(plan: Plan, member: Member, support: Ledger) -> Check:
     if wall is not None and wall.ledger:
         return Check(member.mark, "wall may carry a ledger", WALL, None, None, "", Verdict.PASS)
     reason = (
-        f'wall "{support.wall}" is not said to carry a ledger: where that cannot be verified the platform stands on its '
-        f"own posts"
+        f'wall "{support.wall}" is not said to carry a ledger: where that cannot be verified the platform '
+        f"stands on its own posts"
     )
     return Check(member.mark, "wall may carry a ledger", WALL, None, None, "", Verdict.FAIL, reason=reason)
 

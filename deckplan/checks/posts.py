@@ -7,8 +7,8 @@ from deckplan.engineering.columns import post_capacity, post_utilisation
 from deckplan.engineering.factors import MOST_SLENDER_COLUMN, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size, design_values, read_size
 from deckplan.errors import RangeError
+from deckplan.layout.joist_pieces import HANGER_SEAT
 from deckplan.layout.model import Layout, Member, Post
-from deckplan.layout.platform_frame import HANGER_SEAT
 from deckplan.loads.model import Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.frame import ON_LINE
+from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
 from deckplan.layout.platform_frame import SetOut
 
@@ -32,18 +33,18 @@ def block(set_out: SetOut) -> tuple[Member, ...]:
     for u0, u1 in pairwise(order):
         for v in sorted({round(v, 3) for start, joist in lines[u0] for v in _rows(joist, start)}):
             left, right = _at(lines[u0], v), _at(lines[u1], v)
-            if left is None or right is None or u1 - u0 <= left.width + ON_LINE:
+            if left is None or right is None or u1 - u0 <= (left.width + right.width) / 2 + ON_LINE:
                 continue
             pieces.append(
                 Member(
                     mark=f"{set_out.letter}-K{len(pieces) + 1}",
                     platform=left.platform,
                     kind=Kind.BLOCKING,
-                    size=left.size,
+                    size=read_size(left.size).ply,
                     start=set_out.frame.site(u0 + left.width / 2, v),
-                    end=set_out.frame.site(u1 - left.width / 2, v),
+                    end=set_out.frame.site(u1 - right.width / 2, v),
                     top=left.top,
-                    width=left.width,
+                    width=JOIST_THICKNESS,
                     depth=left.depth,
                     alike=f"{set_out.letter}-K1",
                 )

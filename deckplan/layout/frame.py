@@ -12,13 +12,32 @@ Setting out happens in these two coordinates, so that joists at any angle are as
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
-from deckplan.geometry import Point
+from deckplan.geometry import Point, area
 from deckplan.plan.model import Platform
 
 Interval = tuple[float, float]
+
+DOUBLED = 3.0
+"""Thickness of a doubled piece of two-inch lumber [in]: headers and trimmers round an opening."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A framed opening in a platform's coordinates [in]: clear from u0 to u1 and from v0 to v1."""
+
+    u0: float
+    v0: float
+    u1: float
+    v1: float
+
+    @property
+    def area(self) -> float:
+        """Clear area [in2]."""
+        return (self.u1 - self.u0) * (self.v1 - self.v0)
+
 
 # Corners closer to a line than this lie on it [in]: well under a sixteenth, well over float noise.
 ON_LINE = 1e-6
@@ -50,6 +69,7 @@ class Frame:
     along: Point
     low: Point
     corners: tuple[Point, ...]
+    holes: tuple[Hole, ...] = ()
 
     @classmethod
     def of(cls, platform: Platform) -> Frame:
@@ -62,7 +82,16 @@ class Frame:
         raw = [(x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline]
         low = (min(u for u, _ in raw), min(v for _, v in raw))
         corners = tuple((u - low[0], v - low[1]) for u, v in raw)
-        return cls(across, along, low, corners)
+        bare = cls(across, along, low, corners)
+        holes = []
+        for opening in platform.openings:
+            places = [bare.local(corner) for corner in opening.outline]
+            us, vs = [u for u, _ in places], [v for _, v in places]
+            low_u, high_u = max(0.0, min(us)), min(bare.width, max(us))
+            low_v, high_v = max(0.0, min(vs)), min(bare.depth, max(vs))
+            if high_u - low_u > ON_LINE and high_v - low_v > ON_LINE:
+                holes.append(Hole(low_u, low_v, high_u, high_v))
+        return replace(bare, holes=tuple(holes))
 
     def site(self, u: float, v: float) -> Point:
         """Return the place on the site [in] of a place in the frame [in]."""
@@ -94,14 +123,31 @@ class Frame:
 
     def along_at(self, u: float) -> tuple[Interval, ...]:
         """Return the stretches of v [in] inside the outline on the line across at u [in], lowest first."""
-        return _crossings(self.corners, u)
+        return crossings(self.corners, u)
+
+    def wood_at(self, u: float) -> tuple[Interval, ...]:
+        """Return the stretches of v [in] where a joist at u can run: inside the outline, up to the headers."""
+        stretches = list(self.along_at(u))
+        for hole in self.holes:
+            if not hole.u0 < u < hole.u1:
+                continue
+            cut: list[Interval] = []
+            for low, high in stretches:
+                cut += [(low, min(high, hole.v0 - DOUBLED)), (max(low, hole.v1 + DOUBLED), high)]
+            stretches = [(low, high) for low, high in cut if high - low > ON_LINE]
+        return tuple(stretches)
+
+    @cached_property
+    def surface(self) -> float:
+        """Area of the outline without its openings [in2]."""
+        return abs(area(self.corners)) - sum(hole.area for hole in self.holes)
 
     def across_at(self, v: float) -> tuple[Interval, ...]:
         """Return the stretches of u [in] inside the outline on the line at v [in], lowest first."""
-        return _crossings(tuple((v_, u_) for u_, v_ in self.corners), v)
+        return crossings(tuple((v_, u_) for u_, v_ in self.corners), v)
 
 
-def _crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:
+def crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:
     """Return where the line first coordinate = at runs inside the polygon, as stretches of the second one.
 
     A line that lies on an edge is moved inward by a hair: the stretch along an outer edge counts as inside.

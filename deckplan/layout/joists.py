@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from deckplan.layout.frame import ON_LINE, Frame, Interval
+from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval, crossings
 from deckplan.layout.model import Strip
 
 JOIST_THICKNESS = 1.5
@@ -15,11 +15,14 @@ JOIST_THICKNESS = 1.5
 STRETCH = 12.0
 
 
-def joist_positions(width: float, spacing: float, thickness: float = JOIST_THICKNESS) -> tuple[float, ...]:
+def joist_positions(
+    width: float, spacing: float, thickness: float = JOIST_THICKNESS, start: float = 0.0
+) -> tuple[float, ...]:
     """Return the centres [in] of the joists across a platform, from its lower edge.
 
     width, spacing [in]. First and last stand flush with the edges, the others on centre from the lower edge:
     ceil(width / spacing) + 1 of them. The last one on centre moves over where it would stand inside the end joist.
+    start [in]: where the marks on centre begin, less than one spacing, to line up with a neighbour's joists.
 
     Source: common practice.
 
@@ -30,9 +33,9 @@ def joist_positions(width: float, spacing: float, thickness: float = JOIST_THICK
     if last - first < thickness:
         return (width / 2,)
     positions = [first]
-    count = 1
-    while count * spacing < width - ON_LINE:
-        at = min(count * spacing, last - thickness)
+    count = 0 if start > ON_LINE else 1
+    while (mark := start + count * spacing) < width - ON_LINE:
+        at = min(max(mark, first + thickness), last - thickness)
         if at > positions[-1] + thickness - ON_LINE:
             positions.append(at)
         count += 1
@@ -41,33 +44,41 @@ def joist_positions(width: float, spacing: float, thickness: float = JOIST_THICK
 
 @dataclass(frozen=True, slots=True)
 class JoistLine:
-    """One joist line: its centre u [in], the stretch of v that its wood fills [in], the strips it carries (in v)."""
+    """One joist line: its centre u [in], the stretch of v inside the outline [in], the strips it carries (in v).
+
+    plies: 2 where it trims an opening.
+    """
 
     u: float
     reach: Interval
     strips: tuple[Strip, ...]
+    plies: int = 1
 
 
-def set_out(frame: Frame, spacing: float) -> tuple[JoistLine, ...]:
+def set_out(frame: Frame, spacing: float, start: float = 0.0) -> tuple[JoistLine, ...]:
     """Set out the joists of a platform: lines across, clipped to the outline, with the surface each carries.
 
     Every square inch of the outline goes to one line, the nearest across, so that strips sum to the outline.
     """
-    positions = _with_edges(frame, joist_positions(frame.width, spacing))
+    plain = _with_edges(frame, joist_positions(frame.width, spacing, start=start))
+    places = _with_trimmers(frame, plain)
+    positions = [u for u, _ in places]
     bounds = [0.0, *((a + b) / 2 for a, b in pairwise(positions)), frame.width]
     lines: list[JoistLine] = []
     left_over: list[Strip] = []
-    rectangle = _is_rectangle(frame)
-    for u, low, high in zip(positions, bounds, bounds[1:], strict=False):
-        reaches = ((0.0, frame.depth),) if rectangle else frame.along_at(u)
-        strips = [Strip(0.0, frame.depth, high - low)] if rectangle else _strips(frame, low, high)
+    simple = not frame.holes and _is_rectangle(frame)
+    for (u, plies), low, high in zip(places, bounds, bounds[1:], strict=False):
+        reaches = ((0.0, frame.depth),) if simple else frame.wood_at(u)
+        strips = [Strip(0.0, frame.depth, high - low)] if simple else _strips(frame, low, high)
         shares: list[list[Strip]] = [[] for _ in reaches]
         for strip in (*strips, *left_over):
             if reaches:
                 nearest = min(range(len(reaches)), key=lambda i: _apart(reaches[i], strip))
                 shares[nearest].append(strip)
         left_over = [] if reaches else [*strips, *left_over]
-        lines.extend(JoistLine(u, reach, tuple(own)) for reach, own in zip(reaches, shares, strict=True))
+        lines.extend(
+            JoistLine(u, reach, tuple(own), plies) for reach, own in zip(reaches, shares, strict=True)
+        )
     return tuple(lines)
 
 
@@ -87,6 +98,18 @@ def _with_edges(frame: Frame, positions: tuple[float, ...]) -> tuple[float, ...]
     return tuple(sorted(found))
 
 
+def _with_trimmers(frame: Frame, positions: tuple[float, ...]) -> tuple[tuple[float, int], ...]:
+    """Add a doubled joist on either side of every opening; joists that would touch it make way."""
+    places = [(u, 1) for u in positions]
+    for hole in frame.holes:
+        for edge in (hole.u0 - DOUBLED / 2, hole.u1 + DOUBLED / 2):
+            at = min(max(edge, DOUBLED / 2), frame.width - DOUBLED / 2)
+            near = (DOUBLED + JOIST_THICKNESS) / 2 - ON_LINE
+            places = [(u, plies) for u, plies in places if abs(u - at) >= near]
+            places.append((at, 2))
+    return tuple(sorted(places))
+
+
 def _is_rectangle(frame: Frame) -> bool:
     sides = {0.0, frame.width}, {0.0, frame.depth}
     return len(frame.corners) == 4 and all(
@@ -103,32 +126,30 @@ def _apart(reach: Interval, strip: Strip) -> float:
 
 
 def _strips(frame: Frame, low: float, high: float) -> list[Strip]:
-    """Cut the part of the outline between two lines across into strips of nearly even width."""
-    from shapely import Polygon, box, clip_by_rect
+    """Cut the part of the surface between two lines across into strips of nearly even width."""
+    from shapely import Polygon, box
 
-    part = clip_by_rect(Polygon(frame.corners).buffer(0), low, -1.0, high, frame.depth + 1.0)
-    if part.is_empty or not part.is_valid:
-        part = Polygon(frame.corners).buffer(0).intersection(box(low, -1.0, high, frame.depth + 1.0))
+    part = Polygon(frame.corners).buffer(0).intersection(box(low, -1.0, high, frame.depth + 1.0))
+    for hole in frame.holes:
+        part = part.difference(box(hole.u0, hole.v0, hole.u1, hole.v1))
     strips: list[Strip] = []
     for piece in getattr(part, "geoms", [part]):
-        if piece.geom_type != "Polygon":
+        if piece.geom_type != "Polygon" or piece.is_empty:
             continue
-        corners = tuple(piece.exterior.coords)[:-1]
-        turned = tuple((v, u) for u, v in corners)
-        levels = sorted({v for _, v in corners})
+        rings = [tuple((v, u) for u, v in ring.coords[:-1]) for ring in (piece.exterior, *piece.interiors)]
+        levels = sorted({v for ring in rings for v, _ in ring})
         for v0, v1 in pairwise(levels):
-            if v1 - v0 <= ON_LINE:
-                continue
-            strips.extend(_slab(turned, v0, v1))
+            if v1 - v0 > ON_LINE:
+                strips.extend(_slab(rings, v0, v1))
     return strips
 
 
-def _slab(turned: tuple[tuple[float, float], ...], v0: float, v1: float) -> list[Strip]:
+def _slab(rings: list[tuple[tuple[float, float], ...]], v0: float, v1: float) -> list[Strip]:
     """Cut one slab between corners into stretches; widths are linear there, so the middle's width is the mean."""
-    from deckplan.layout.frame import _crossings
 
     def width(v: float) -> float:
-        return sum(b - a for a, b in _crossings(turned, v))
+        outer, *holes = (sum(b - a for a, b in crossings(ring, v)) for ring in rings)
+        return outer - sum(holes)
 
     tilted = abs(width(v0 + (v1 - v0) * 0.25) - width(v0 + (v1 - v0) * 0.75)) > 1e-3
     count = max(1, round((v1 - v0) / STRETCH)) if tilted else 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import design_values
-from deckplan.geometry import area
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Layout
 from deckplan.loads.model import AreaLoad
 from deckplan.plan.model import Decking, Materials, Plan, Platform
@@ -50,7 +50,7 @@ def framing_weight(materials: Materials, layout: Layout, platform: Platform) -> 
 
 def area_load(plan: Plan, profile: Profile, layout: Layout, platform: Platform) -> AreaLoad:
     """Return a platform's loads [psf] with the sum: real materials, never under the rule's minimum."""
-    square_feet = abs(area(platform.outline)) / 144
+    square_feet = Frame.of(platform).surface / 144
     boards = board_weight(plan.materials.decking)
     frame = framing_weight(plan.materials, layout, platform) / square_feet
     least = profile.dead_load_min

@@ -9,6 +9,8 @@ the boards arrives on the soil to the pound::
 
 from __future__ import annotations
 
+from graphlib import CycleError, TopologicalSorter
+
 from deckplan.engineering.influence import LineLoad, PointLoad
 from deckplan.engineering.statics import analyse_beam
 from deckplan.layout.model import Kind, Layout, Member
@@ -20,6 +22,7 @@ from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 
 _SQUARE_INCHES = 144.0
+_CARRIERS = (Kind.JOIST, Kind.HEADER, Kind.BEAM)
 
 
 Known = dict[object, Analysed]
@@ -42,12 +45,12 @@ class _Way:
         uniform: tuple[LineLoad, ...],
         points: tuple[PointLoad, ...],
         full: tuple[PointLoad, ...],
-    ) -> None:
-        """Analyse one member and hand its reactions on. `full`: the points with every live load on."""
+    ) -> tuple[Delivery, ...]:
+        """Analyse one member, hand its reactions on and return them; `full`: the points with every live load on."""
         supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
         if len(supports) < 2:
             self.lost = self.lost + _sum(uniform, full)
-            return
+            return ()
         key = (round(member.length, 4), supports, _rounded(uniform), _rounded(points), _rounded(full))
         analysed = self.known.get(key)
         if analysed is None:
@@ -55,8 +58,12 @@ class _Way:
         like = self.first.setdefault((key, member.size), member.mark)
         self.demands[member.mark] = Demand(member.mark, uniform, points, analysed, like)
         at = dict(zip(supports, analysed.forces, strict=True))
-        for bearing in member.bearings:
-            self.deliveries.append(Delivery(member.mark, bearing.at, bearing.on, at[round(bearing.at, 6)]))
+        handed = tuple(
+            Delivery(member.mark, bearing.at, bearing.on, at[round(bearing.at, 6)])
+            for bearing in member.bearings
+        )
+        self.deliveries += handed
+        return handed
 
 
 def _rounded(loads: tuple[LineLoad, ...] | tuple[PointLoad, ...]) -> tuple[tuple[float, ...], ...]:
@@ -114,36 +121,42 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
     applied = flights.applied
     for load in areas.values():
         applied = applied + Force(load.dead * load.area, load.live * load.area, load.snow * load.area)
-    joists = [m for m in layout.members if m.kind is Kind.JOIST]
-    for joist in joists:
-        uniform, points = _on_joist(joist, areas[joist.platform])
-        points = (*points, *flights.points.get(joist.mark, ()))
-        way.carry(joist, uniform, points, points)
-    beams = [m for m in layout.members if m.kind is Kind.BEAM]
-    arriving = _arriving(way.deliveries)
-    for beam in beams:
-        those = arriving.get(beam.mark, [])
-        by_mark = layout.by_mark
-        worst, full = [], []
-        for delivery in those:
+    arriving: dict[str, list[Delivery]] = {}
+    by_mark = layout.by_mark
+    for member in _downwards(layout):
+        uniform, points = _on_joist(member, areas[member.platform]) if member.strips else ((), ())
+        own = (*points, *flights.points.get(member.mark, ()))
+        worst, full = list(own), list(own)
+        for delivery in arriving.get(member.mark, ()):
             upper = by_mark[delivery.upper]
             assert isinstance(upper, Member)
-            at = _along(beam, upper, delivery.at)
+            at = _along(member, upper, delivery.at)
             force = delivery.force
             worst.append((at, force.dead, force.live_most, force.snow_most))
             full.append((at, force.dead, force.live, force.snow))
-        way.carry(beam, (), tuple(worst), tuple(full))
-    onto = _arriving(way.deliveries)
-    posts = {post.mark: _total(onto.get(post.mark, [])) for post in layout.posts}
-    ledgers = {m.mark: _total(onto.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
+        for delivery in way.carry(member, uniform, tuple(worst), tuple(full)):
+            arriving.setdefault(delivery.lower, []).append(delivery)
+    posts = {post.mark: _total(arriving.get(post.mark, [])) for post in layout.posts}
+    ledgers = {m.mark: _total(arriving.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
     return Loads(areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost)
 
 
-def _arriving(deliveries: list[Delivery]) -> dict[str, list[Delivery]]:
-    found: dict[str, list[Delivery]] = {}
-    for delivery in deliveries:
-        found.setdefault(delivery.lower, []).append(delivery)
-    return found
+def _downwards(layout: Layout) -> tuple[Member, ...]:
+    """Return the members that carry, each before whatever it bears on.
+
+    Raises RuntimeError where two members bear on each other in a ring, which no layout makes.
+    """
+    carry = {m.mark: m for m in layout.members if m.kind in _CARRIERS}
+    above: dict[str, list[str]] = {mark: [] for mark in carry}
+    for member in carry.values():
+        for bearing in member.bearings:
+            if bearing.on in above:
+                above[bearing.on].append(member.mark)
+    try:
+        order = tuple(TopologicalSorter(above).static_order())
+    except CycleError as ring:
+        raise RuntimeError(f"members bear on each other: {ring.args[1]}") from ring
+    return tuple(carry[mark] for mark in order)
 
 
 def _total(deliveries: list[Delivery]) -> Force:

@@ -1,0 +1,264 @@
+"""Joists as pieces of wood: joist lines cut at flush beams, openings and the end of stock, with their bearings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from deckplan.engineering.lumber import Size, read_size
+from deckplan.layout.closing import Cover, carries, end_cut
+from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval
+from deckplan.layout.joists import JoistLine, set_out
+from deckplan.layout.model import Bearing, Kind, Member, Strip
+from deckplan.layout.supports import BeamStretch, LedgerLine
+from deckplan.plan.model import Platform
+
+LONGEST_STOCK = 240.0
+"""Longest piece of framing lumber in stock [in]; a longer joist line laps over a beam. Source: common practice."""
+
+HANGER_SEAT = 1.5
+"""Bearing length in a joist hanger or on a ledger's hanger [in]. Source: IRC R507.6.1 (minimum on metal)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Carriers:
+    """What can carry the joists of one platform: its ledgers, beams, openings, and what closes its edges."""
+
+    ledgers: tuple[tuple[LedgerLine, Member], ...]
+    beams: tuple[tuple[BeamStretch, Member], ...]
+    covers: tuple[Cover, ...]
+
+
+def header_mark(letter: str, hole: int, high: bool) -> str:
+    """Return the mark of an opening's header: the lower one or the higher one along the joists."""
+    return f"{letter}-H{2 * hole + 1 + high}"
+
+
+def joists_of(
+    frame: Frame,
+    platform: Platform,
+    letter: str,
+    carriers: Carriers,
+    joist: Size,
+    top: float,
+    start: float = 0.0,
+) -> tuple[Member, ...]:
+    """Return every joist of a platform, trimmers doubled, each with its bearings and the surface it carries."""
+    made: list[Member] = []
+    first: dict[object, str] = {}
+    lines = set_out(frame, platform.joists.spacing, start)
+    for line, wood in _long_enough(frame, carriers.covers, lines):
+        size = joist if line.plies == 1 else read_size(f"{line.plies}-{joist.ply}")
+        rests, ends = _end_bearings(frame, letter, carriers, line)
+        low, high = line.reach
+        crossed = [
+            (stretch, beam)
+            for stretch, beam in carriers.beams
+            if carries(stretch.reach, line.u) and low - ON_LINE <= stretch.v <= high + ON_LINE
+        ]
+        crossed.sort(key=lambda pair: pair[0].v)
+        for begin, end, bearings, strips in _pieces(line, wood, rests, ends, crossed):
+            shape = (
+                size.name,
+                round(end - begin, 4),
+                tuple((round(b.at, 4), b.on, b.manner) for b in bearings),
+                tuple((round(s.start, 3), round(s.end, 3), round(s.width, 3)) for s in strips),
+            )
+            name = f"{letter}-J{len(made) + 1}"
+            made.append(
+                Member(
+                    mark=name,
+                    platform=platform.name,
+                    kind=Kind.JOIST,
+                    size=size.name,
+                    start=frame.site(line.u, begin),
+                    end=frame.site(line.u, end),
+                    top=top,
+                    width=size.thickness,
+                    depth=size.depth,
+                    alike=first.setdefault(shape, name),
+                    bearings=bearings,
+                    strips=strips,
+                )
+            )
+    return tuple(made)
+
+
+def _end_bearings(
+    frame: Frame, letter: str, carriers: Carriers, line: JoistLine
+) -> tuple[list[Bearing], list[Bearing]]:
+    """Return what carries a joist line at its lower and at its higher end: a ledger or an opening's header."""
+    low, high = line.reach
+    rests: list[Bearing] = []
+    ends: list[Bearing] = []
+    for ledger, member in carriers.ledgers:
+        if carries(ledger.reach, line.u):
+            if ledger.low and abs(ledger.v - low) <= ON_LINE:
+                rests.append(Bearing(low, member.mark, "ledger", HANGER_SEAT))
+            elif not ledger.low and abs(ledger.v - high) <= ON_LINE:
+                ends.append(Bearing(high, member.mark, "ledger", HANGER_SEAT))
+            else:
+                continue
+    for number, hole in enumerate(frame.holes):
+        if hole.u0 < line.u < hole.u1:
+            if abs(hole.v1 + DOUBLED - low) <= ON_LINE:
+                rests.append(Bearing(low, header_mark(letter, number, True), "hanger", HANGER_SEAT))
+            if abs(hole.v0 - DOUBLED - high) <= ON_LINE:
+                ends.append(Bearing(high, header_mark(letter, number, False), "hanger", HANGER_SEAT))
+    return rests, ends
+
+
+def headers_of(
+    frame: Frame, platform: Platform, letter: str, joists: tuple[Member, ...], joist: Size, top: float
+) -> tuple[Member, ...]:
+    """Return the headers of the openings that joists hang on; each hangs between its trimmers."""
+    wanted = {bearing.on for member in joists for bearing in member.bearings}
+    size = read_size(f"2-{joist.ply}")
+    made = []
+    for number, hole in enumerate(frame.holes):
+        for high in (False, True):
+            mark = header_mark(letter, number, high)
+            if mark not in wanted:
+                continue
+            v = hole.v1 + DOUBLED / 2 if high else hole.v0 - DOUBLED / 2
+            ends = []
+            for at, u in ((0.0, hole.u0 - DOUBLED / 2), (hole.u1 - hole.u0, hole.u1 + DOUBLED / 2)):
+                trimmer = _joist_at(frame, joists, u, v)
+                if trimmer is not None:
+                    ends.append(Bearing(at, trimmer.mark, "hanger", HANGER_SEAT))
+            made.append(
+                Member(
+                    mark=mark,
+                    platform=platform.name,
+                    kind=Kind.HEADER,
+                    size=size.name,
+                    start=frame.site(hole.u0, v),
+                    end=frame.site(hole.u1, v),
+                    top=top,
+                    width=size.thickness,
+                    depth=size.depth,
+                    alike=mark,
+                    bearings=tuple(ends),
+                )
+            )
+    return tuple(made)
+
+
+def _joist_at(frame: Frame, joists: tuple[Member, ...], u: float, v: float) -> Member | None:
+    """Return the joist whose wood stands over a place in the frame, trimmers near an edge included."""
+    for joist in joists:
+        at, start = frame.local(joist.start)
+        if (
+            abs(at - u) <= DOUBLED
+            and start - ON_LINE <= v <= start + joist.length + ON_LINE
+            and joist.width > 2
+        ):
+            return joist
+    return None
+
+
+SHORTEST_JOIST = 6.0
+"""A corner that leaves less wood than this between its rims gets no joist [in]. Source: common practice."""
+
+
+def _long_enough(
+    frame: Frame, covers: tuple[Cover, ...], lines: tuple[JoistLine, ...]
+) -> list[tuple[JoistLine, Interval]]:
+    """Return the joist lines with the wood between their ends' closures; too short ones give theirs to the nearest."""
+    fit: list[tuple[JoistLine, Interval]] = []
+    short: list[JoistLine] = []
+    for line in lines:
+        low, high = line.reach
+        wood = (low + end_cut(frame, covers, line.u, low), high - end_cut(frame, covers, line.u, high))
+        if wood[1] - wood[0] >= SHORTEST_JOIST:
+            fit.append((line, wood))
+        else:
+            short.append(line)
+    for line in short if fit else ():
+        middle = (line.reach[0] + line.reach[1]) / 2
+        nearest = min(
+            range(len(fit)),
+            key=lambda i: (abs(fit[i][0].u - line.u), max(fit[i][1][0] - middle, middle - fit[i][1][1], 0.0)),
+        )
+        heir, wood = fit[nearest]
+        fit[nearest] = (replace(heir, strips=(*heir.strips, *line.strips)), wood)
+    return fit
+
+
+Piece = tuple[float, float, tuple[Bearing, ...], tuple[Strip, ...]]
+
+
+def _pieces(
+    line: JoistLine,
+    wood: Interval,
+    rests: list[Bearing],
+    ends: list[Bearing],
+    crossed: list[tuple[BeamStretch, Member]],
+) -> list[Piece]:
+    """Cut a joist line into pieces: at flush beams, and at drop beams where stock runs out.
+
+    Bearings and strips of a piece are measured from its own start.
+    """
+    cuts = _cuts(wood, crossed)
+    pieces: list[Piece] = []
+    for number, (start, end) in enumerate(pairwise(cuts)):
+        first, last = number == 0, number == len(cuts) - 2
+        begin, finish = start[1], end[0]
+        if finish - begin <= ON_LINE:
+            continue
+        bearings = [replace(b, at=0.0) for b in rests] if first else []
+        for stretch, beam in crossed:
+            if stretch.line.style == "flush":
+                face = beam.width / 2
+                if abs(stretch.v - face - finish) < 0.01:
+                    bearings.append(Bearing(finish - begin, beam.mark, "hanger", HANGER_SEAT))
+                elif abs(stretch.v + face - begin) < 0.01:
+                    bearings.append(Bearing(0.0, beam.mark, "hanger", HANGER_SEAT))
+                else:
+                    continue
+            elif begin - ON_LINE <= stretch.v <= finish + ON_LINE:
+                bearings.append(Bearing(stretch.v - begin, beam.mark, "bearing", beam.width))
+            else:
+                continue
+        bearings += [replace(b, at=finish - begin) for b in ends] if last else []
+        bearings.sort(key=lambda b: b.at)
+        # the surface over the rim, the ledger or half a flush beam belongs to the piece that ends there
+        from_v = -1e9 if first else (start[0] + start[1]) / 2
+        to_v = 1e9 if last else (end[0] + end[1]) / 2
+        strips = tuple(
+            Strip(max(s.start, from_v) - begin, min(s.end, to_v) - begin, s.width)
+            for s in line.strips
+            if min(s.end, to_v) - max(s.start, from_v) > ON_LINE
+        )
+        pieces.append((begin, finish, tuple(bearings), strips))
+    return pieces
+
+
+def _cuts(wood: Interval, crossed: list[tuple[BeamStretch, Member]]) -> list[Interval]:
+    """Return where the wood of a joist line is cut: (end of one piece, start of the next), ends included."""
+    cuts: list[Interval] = [(wood[0], wood[0])]
+    drops: list[float] = []
+    for stretch, beam in crossed:
+        if stretch.line.style == "flush":
+            face = beam.width / 2
+            if wood[0] + face < stretch.v < wood[1] - face:
+                cuts.append((stretch.v - face, stretch.v + face))
+        else:
+            drops.append(stretch.v)
+    cuts.append((wood[1], wood[1]))
+    return [cuts[0]] + [
+        cut for before, after in pairwise(cuts) for cut in (*_laps(before[1], after[0], drops), after)
+    ]
+
+
+def _laps(start: float, end: float, drops: list[float]) -> list[Interval]:
+    """Return the drop beams over which a line too long for stock is lapped: as few as stock allows."""
+    laps: list[Interval] = []
+    here = start
+    while end - here > LONGEST_STOCK:
+        within = [v for v in drops if here + ON_LINE < v <= here + LONGEST_STOCK and v < end - ON_LINE]
+        if not within:
+            break
+        here = within[-1]
+        laps.append((here, here))
+    return laps
