@@ -109,11 +109,14 @@ def _lines(shape: BaseGeometry) -> list[Line]:
     return [line for line in pieces(merged) if distance(*line) >= SHORTEST]
 
 
-def _in_order(side: Line, lines: list[Line]) -> list[Line]:
-    """Turn lines on a side the way the side runs, and sort them along it."""
+def _in_order(side: Line, parts: list[tuple[Line, bool]]) -> list[tuple[Line, bool]]:
+    """Turn the parts of a side the way the side runs, and sort them along it."""
     start = side[0]
-    turned = [line if distance(start, line[0]) <= distance(start, line[1]) else line[::-1] for line in lines]
-    return sorted(((a, b) for a, b in turned), key=lambda line: distance(start, line[0]))
+    turned: list[tuple[Line, bool]] = []
+    for (a, b), required in parts:
+        line = (a, b) if distance(start, a) <= distance(start, b) else (b, a)
+        turned.append((line, required))
+    return sorted(turned, key=lambda part: distance(start, part[0][0]))
 
 
 def _lowest(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[float, str] | None:
@@ -186,9 +189,10 @@ def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) ->
         shut = [part for part in _lines(closed) if distance(*part) > 4 * TOUCH]
         # a line lies on no area, so each shut part is given a little width to take it out with
         open_edge = LineString(side).difference(union_all([_band(part, _SAME) for part in shut]))
-        for part, required in ((open_edge.intersection(danger), True), (open_edge.difference(danger), False)):
-            for line in _in_order(side, _lines(part)):
-                yield _stretch(platform, line, here, surfaces, profile, required, plan.units)
+        parts = [(line, True) for line in _lines(open_edge.intersection(danger))]
+        parts += [(line, False) for line in _lines(open_edge.difference(danger))]
+        for line, required in _in_order(side, parts):
+            yield _stretch(platform, line, here, surfaces, profile, required, plan.units)
 
 
 def find_guards(plan: Plan, levels: Levels, profile: Profile) -> tuple[GuardStretch, ...]:
