@@ -124,11 +124,17 @@ def test_the_view_box_holds_everything_and_true_size_is_paper_size() -> None:
 
 
 def test_the_same_scene_gives_the_same_bytes_in_another_run() -> None:
-    code = (
-        "import hashlib\nfrom tests.test_draw_cases import deck\nfrom deckplan.draw.plan_view import plan_view\n"
-        "from deckplan.draw.paint_svg import paint_svg\nfrom deckplan.draw.paint_matplotlib import paint\n"
-        "scene = plan_view(deck())\n"
-        "print(hashlib.sha256((paint_svg(scene) + paint(scene)._repr_svg_()).encode()).hexdigest())"
+    code = "\n".join(
+        (
+            "import hashlib",
+            "from tests.test_draw_cases import deck",
+            "from deckplan.draw.plan_view import plan_view",
+            "from deckplan.draw.paint_svg import paint_svg",
+            "from deckplan.draw.paint_matplotlib import paint",
+            "scene = plan_view(deck())",
+            "both = paint_svg(scene) + paint(scene)._repr_svg_()",
+            "print(hashlib.sha256(both.encode()).hexdigest())",
+        )
     )
     here = Path(__file__).parent
     runs = [

@@ -3,23 +3,35 @@
 from __future__ import annotations
 
 from collections import Counter
+from itertools import pairwise
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import LineString, Point, Polygon
 
 from deckplan.draw.cut import Cut, choose_cut
-from deckplan.draw.labels import overlaps
+from deckplan.draw.guard_view import guard_view
+from deckplan.draw.labels import overlaps, spread
+from deckplan.draw.levels_view import levels_view
 from deckplan.draw.north import find_north
 from deckplan.draw.plan_view import plan_view
+from deckplan.draw.profile_parts import stringer_outline
 from deckplan.draw.scene import Area, Box, Role, Scene
 from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import A3, A4, LETTER, PHONE, SCREEN, TABLOID, WALL_SCREEN
 from deckplan.draw.side_view import side_view
+from deckplan.draw.site_view import site_view
 from deckplan.draw.subject import letter
 from deckplan.draw.title import CAUTION
+from deckplan.levels.model import Rise
 from tests.test_draw_cases import deck
 
 SHEETS = [TABLOID, A3, LETTER, A4, SCREEN, WALL_SCREEN, PHONE]
 VIEWS = {
+    "site": site_view,
+    "guards": guard_view,
+    "levels": levels_view,
     "plan": plan_view,
     "section": section_view,
     "garden": lambda study, **more: side_view(study, side="garden", **more),
@@ -226,3 +238,66 @@ def test_the_summary_is_plain_text_that_tells_the_drawing() -> None:
     assert "  joist: 23" in lines
     assert any(line.startswith("  dimensions: ") and "28'-0\"" in line for line in lines)
     assert "  A  upper / +2'-6\"" in lines
+
+
+def test_the_site_plan_shows_how_far_the_deck_keeps_from_the_line() -> None:
+    scene = site_view(deck())
+    # The property line at y = 330, the deck's farthest corner at y = 168: 162 in, 13 ft 6 in; setback 24 in.
+    texts = [label.text for label in scene.labels]
+    assert {"property line", "setback 2'-0\"", "13'-6\""} <= set(texts)
+    assert [shape.points[0][1] for shape in scene.of(Role.SETBACK)] == [306.0]
+
+
+def test_the_guard_plan_numbers_the_edges_that_ask_for_one() -> None:
+    scene = guard_view(deck())
+    (edge,) = scene.of(Role.GUARD_NEEDED)
+    assert edge.mark == "G1"
+    assert edge.points == ((24.0, 144.0), (24.0, 0.0))
+    texts = [label.text for label in scene.labels]
+    assert 'G1  12\'-0", drop 32"' in texts
+    # IRC R312.1.1: 30 in measured within 36 in; R312.1.2: 36 in high.
+    assert 'Guard 36" high where the drop within 36" of the edge is over 30".' in texts
+
+
+def test_the_ladder_shows_each_riser_at_its_height() -> None:
+    scene = levels_view(deck())
+    texts = [label.text for label in scene.labels]
+    assert {
+        '1: 5 1/4"',
+        '2: 5 1/4"',
+        "A  upper  +2'-6\"",
+        "B  lower  +1'-7 1/2\"",
+        "door sill  +2'-7 1/2\"",
+    } <= set(texts)
+    (steps,) = [shape for shape in scene.of(Role.TREAD) if shape.mark == "S1"]
+    assert sorted({z for _, z in steps.points}, reverse=True) == [30.0, 24.75, 19.5]
+
+
+@given(st.lists(st.floats(-100, 100), min_size=1, max_size=9), st.floats(0.1, 9))
+def test_names_of_levels_are_moved_apart_in_their_order(heights: list[float], apart: float) -> None:
+    moved = spread(heights, apart)
+    order = sorted(range(len(heights)), key=lambda i: -heights[i])
+    for above, below in pairwise(order):
+        assert moved[above] - moved[below] >= apart * (1 - 1e-6)
+    far = all(abs(a - b) >= apart for i, a in enumerate(heights) for b in heights[i + 1 :])
+    if far:
+        assert moved == pytest.approx(heights)
+
+
+def test_a_stringer_keeps_its_depth_square_to_the_slope() -> None:
+    # Published layout: 27 1/2 in in four risers of 6 7/8, boards of 15/16 in: bottom cut 5 15/16 (trade
+    # magazine).
+    rise = Rise(0, "a", "ground", "stringer", ((0.0, 0.0), (36.0, 0.0)), (0.0, 1.0), 27.5, 0.0, 4, 11.0)
+    outline = stringer_outline(rise, 0.0, 1.0, 15 / 16, 11.25)
+    front = [z for x, z in outline if x == 33.0]
+    assert max(front) - min(front) == pytest.approx(5 + 15 / 16)
+    # Outer corners lie on one line; the lower edge runs 11 1/4 in from it.
+    lower = LineString([outline[-2], outline[-1]])
+    slope = LineString([(11.0, 27.5 - 6.875 - 15 / 16), (33.0, 27.5 - 3 * 6.875 - 15 / 16)])
+    direction = 6.875 / 11.0
+    assert slope.distance(Point(22.0, 27.5 - 2 * 6.875 - 15 / 16)) == pytest.approx(0.0, abs=1e-9)
+    (x0, z0), (x1, z1) = lower.coords
+    assert abs((z1 - z0) / (x1 - x0)) == pytest.approx(direction)
+    away = abs((z0 - (27.5 - 6.875 - 15 / 16)) + direction * (x0 - 11.0)) / (1 + direction**2) ** 0.5
+    assert away == pytest.approx(11.25)
+    assert Polygon(outline).is_valid

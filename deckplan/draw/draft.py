@@ -26,7 +26,7 @@ from deckplan.draw.sheet import Room, Sheet, choose_scale
 from deckplan.draw.title import draw_title
 from deckplan.geometry import Line, Point
 from deckplan.plan.model import Plan
-from deckplan.units import Units, format_inches, format_length
+from deckplan.units import Units, format_inches, format_length, format_short
 
 FIRST_ROW, ROW = 1.6, 2.7
 """Where the first dimension line runs, and how far the rows lie apart, in letter heights."""
@@ -36,7 +36,10 @@ class Draft:
     """A drawing under way; what belongs to paper (letters, ticks) is a multiple of `letter` [model in]."""
 
     def __init__(self, name: str, plan: Plan, sheet: Sheet, core: Box, room: Room) -> None:
-        """Begin: core is what is drawn [in], room what is kept free round it [letter heights]."""
+        """Begin: core is what is drawn [in], room what is kept free round it [letter heights].
+
+        notes: further lines for the title; small: figures are inches without feet, as in a detail.
+        """
         self.name, self.plan, self.units, self.sheet, self.core = name, plan.name, plan.units, sheet, core
         self.scale, self.scale_text = choose_scale(core, room, sheet, plan.units)
         self.letter = sheet.lettering * self.scale
@@ -46,6 +49,7 @@ class Draft:
         self.wishes: list[Wish] = []
         self.ground = Ground()
         self.notes: list[str] = []
+        self.small = False
 
     def stroke(self, points: Sequence[Point], role: Role, mark: str = "") -> None:
         """Draw an open line [in]."""
@@ -158,6 +162,8 @@ class Draft:
 
     def figure(self, length: float) -> str:
         """Write a length [in] as a figure; in metric drawings the unit stands once, in the title."""
+        if self.small:
+            return format_short(length, self.units).removesuffix(" mm")
         return format_length(length, self.units).removesuffix(" mm")
 
     def short(self, length: float) -> str:

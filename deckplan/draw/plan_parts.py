@@ -49,7 +49,8 @@ def draw_house(draft: Draft, plan: Plan, core: Box) -> None:
         for door in plan.house.doors:
             stretches = list(zip(wall.line, wall.line[1:], strict=False))
             nearest = min(stretches, key=lambda s: point_to_line(door.at, s))
-            if point_to_line(door.at, nearest) < WALL and nearest[0] != nearest[1]:
+            shown = clip(*nearest, near) is not None and near.holds(Box(*door.at, *door.at))
+            if shown and point_to_line(door.at, nearest) < WALL and nearest[0] != nearest[1]:
                 along_wall = unit(*nearest)
                 a, b = (shifted(door.at, along_wall, half * door.width / 2) for half in (-1, 1))
                 back = (shifted(b, (ox, oy), -WALL), shifted(a, (ox, oy), -WALL))

@@ -11,7 +11,7 @@ from deckplan.draw.scene import Box, Role, text_box
 from deckplan.draw.shapes import rectangle
 from deckplan.draw.subject import SizedFooting, Subject
 from deckplan.geometry import Point
-from deckplan.layout.model import Post
+from deckplan.layout.model import Member, Post
 from deckplan.levels.model import Rise
 from deckplan.units import format_short
 
@@ -106,18 +106,48 @@ def step_profile(rise: Rise, start: float, way: float) -> list[Point]:
     return points
 
 
-def draw_steps(draft: Draft, rise: Rise, mark: str, start: float, way: float) -> None:
+def stringer_outline(rise: Rise, start: float, way: float, board: float, depth: float) -> list[Point]:
+    """Return the outline of a cut stringer [in], its back at `start`; way: 1 to the right, -1 to the left.
+
+    ::
+
+        (start)---1          1, 2: outer corners, one board under the finished treads
+           |      |---2      the lower edge runs a plank's depth square below the line through them
+           |          |      the last corner stands a riser less a board above the landing
+             `--------|
+    """
+    slope = rise.riser / rise.tread
+    drop = depth * math.hypot(1.0, slope)
+    upper = [(u, z - board) for u, z in ((abs(x - start), z) for x, z in step_profile(rise, start, way))]
+    corners = upper[1:-1]  # from the back at the first tread to the front of the last
+    if not corners:
+        return [(start, rise.bottom)] * 3
+    first = rise.top - rise.riser - board
+
+    def lower(u: float) -> float:
+        return first - slope * (u - rise.tread) - drop
+
+    outline = [*corners, (corners[-1][0], rise.bottom)]
+    meets = rise.tread + (first - drop - rise.bottom) / slope
+    if 0.0 < meets < corners[-1][0]:
+        outline += [(meets, rise.bottom), (0.0, min(first, max(rise.bottom, lower(0.0))))]
+    elif meets <= 0.0:
+        outline.append((0.0, rise.bottom))
+    else:
+        outline[-1] = (corners[-1][0], max(rise.bottom, lower(corners[-1][0])))
+        outline.append((0.0, min(first, lower(0.0))))
+    return [(start + way * u, z) for u, z in outline]
+
+
+def draw_steps(draft: Draft, study: Subject, rise: Rise, mark: str, start: float, way: float) -> None:
     """Draw a flight that is cut along its way down, with its risers in words."""
     points = step_profile(rise, start, way)
     if rise.risers > 1:
         end = points[-1]
-        if rise.kind == "stringer":
-            # A throat of about five inches below the notches, parallel to the pitch.
-            slope = rise.riser / rise.tread
-            deep = 5.0 * math.hypot(1.0, slope)
-            low = [(end[0], end[1]), (end[0] - way * min(deep / slope, rise.run), end[1])]
-            back = (start, max(rise.top - rise.riser - deep, end[1]))
-            draft.area((*points[1:], *low[1:], back), Role.STEP, mark)
+        plank = study.layout.by_mark.get(f"{mark}-S1")
+        if isinstance(plank, Member):
+            board = study.plan.materials.decking.thickness
+            draft.area(stringer_outline(rise, start, way, board, plank.depth), Role.STRINGER, plank.mark)
         else:
             draft.area((*points[1:], (start, end[1])), Role.STEP, mark)
     draft.stroke(points, Role.TREAD, mark)

@@ -50,6 +50,7 @@ class Role(StrEnum):
     TREAD = "tread"
     POST = "post"
     CUT = "cut wood"
+    FIXING = "fixing"
     GUARD = "guard"
     GUARD_NEEDED = "guard needed"
     RAILING = "railing"

@@ -64,9 +64,11 @@ def section_view(
             pass  # it stands in front of the cut and is taken away
     for index, rise in enumerate(study.levels.flights):
         if between(line, rise.along):
-            draw_steps(draft, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down))
+            draw_steps(
+                draft, study, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down)
+            )
             for part in study.layout.members:
-                if part.kind is Kind.STEP and part.mark.startswith(f"S{index + 1}-"):
+                if part.kind in (Kind.STEP, Kind.TREAD) and part.mark.startswith(f"S{index + 1}-"):
                     _cut_face(draft, part, line)
     _dimensions(draft, study, line, core)
     return draft.scene(titled=titled)
@@ -146,7 +148,8 @@ def _cut_face(draft: Draft, part: Member, cut: Cut) -> None:
     spot = _where_cut(part, cut)
     if spot is not None:
         at, wide = spot
-        draft.area(rectangle(at - wide / 2, part.bottom, at + wide / 2, part.top), Role.CUT, part.mark)
+        role = Role.BOARD if part.kind is Kind.TREAD else Role.CUT
+        draft.area(rectangle(at - wide / 2, part.bottom, at + wide / 2, part.top), role, part.mark)
 
 
 def _beyond(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:

@@ -79,6 +79,7 @@ PENS: dict[Role, Pen] = {
     Role.TREAD: Pen(0.65, 0.15, True, 0.99),
     Role.POST: Pen(0.6, 0.0, True, 0.15),
     Role.CUT: Pen(1.5, 0.0, True, 1.0, hatch="grain"),
+    Role.FIXING: Pen(1.7, 0.0),
     Role.GUARD: Pen(1.3, 0.15, dash=(0.8, 1.6)),
     Role.GUARD_NEEDED: Pen(3.2, 0.15, dash=(4, 1.2)),
     Role.RAILING: Pen(0.55, 0.2, True, 0.92),
