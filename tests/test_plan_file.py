@@ -128,6 +128,16 @@ elevation = "14 in"   # measured twice
     assert renamed == text.replace('name = "a"', 'name = "landing"')
 
 
+def test_the_line_ends_of_another_system_are_kept(demo: PlanFile) -> None:
+    demo.path.write_bytes(demo.text.replace("\n", "\r\n").encode())
+    file = PlanFile.read(demo.path)
+    first = file.plan.platforms[0].name
+    extra = Flight(upper=first, lower="ground")
+    file.save(edit(file.plan, "name", "another").model_copy(update={"flights": (*file.plan.flights, extra)}))
+    saved = demo.path.read_bytes()
+    assert saved.count(b"\n") == saved.count(b"\r\n")
+
+
 def test_forms_of_toml_that_people_write() -> None:
     text = """
 house.wall = [{ name = "w", line = [["0 ft", "0 ft"], ["9 ft", "0 ft"]] }]   # in one line
@@ -352,7 +362,12 @@ def test_changes_that_make_sense_only_together(alder: Plan) -> None:
 
 def test_data_of_a_plan_names_every_key_when_asked(alder: Plan) -> None:
     data = plan_to_data(alder, everything=True)
-    assert data["platform"][0]["joists"] == {"direction": "y", "size": "auto", "spacing": "16 in"}
+    assert data["platform"][0]["joists"] == {
+        "direction": "y",
+        "size": "auto",
+        "spacing": "16 in",
+        "start": "auto",
+    }
     assert data["materials"]["decking"]["spacing_step"] == "12 in"
     assert "style" not in plan_to_data(alder)["platform"][1]["support"][0]
 

@@ -346,6 +346,19 @@ FastenerSpacing = Annotated[
     ],
     Discriminator(_auto_or_distance),
 ]
+"""Spacing of fasteners on centre [in], or "auto"."""
+
+JoistStart = Annotated[
+    Annotated[Auto, BeforeValidator(lambda value: str(value).strip().lower()), Tag("auto")]
+    | Annotated[
+        float,
+        BeforeValidator(_length),
+        AfterValidator(_within(0, FARTHEST, '"auto", or from 0 to 1000 ft')),
+        Tag("distance"),
+    ],
+    Discriminator(_auto_or_distance),
+]
+"""Where the marks of joists begin [in], or "auto"."""
 
 TAGS = frozenset({"axis", "degrees", "auto", "count", "offsets", "distance", "height", "range"})
 """Names of the alternatives above, which pydantic puts into the place of an error and nobody typed."""

@@ -25,6 +25,7 @@ from deckplan.plan.fields import (
     FastenerSpacing,
     Gap,
     JoistSize,
+    JoistStart,
     Length,
     Name,
     Outline,
@@ -156,11 +157,16 @@ Elevation = Annotated[
 
 
 class Joists(Part):
-    """Joists: direction "x", "y" or degrees from the x axis; size or "auto"; spacing on centre [in]."""
+    """Joists: direction "x", "y" or degrees from the x axis; size or "auto"; spacing on centre [in].
+
+    start: where the marks on centre begin, from the lower edge across the joists [in]; "auto" lines them up with a
+    neighbour's joists where two levels meet end to end.
+    """
 
     direction: Direction = "y"
     size: JoistSize = "auto"
     spacing: Spacing = 16.0
+    start: JoistStart = "auto"
 
 
 class Boards(Part):

@@ -35,6 +35,9 @@ def changed_text(text: str, before: Plan, after: Plan, file: str) -> str:
     before: what the text says; after: what it shall say; file: where it will lie, for paths beside it.
     Raises InputError where the outcome would not read as a plan.
     """
+    if "\r\n" in text:
+        # An editor of another system: its line ends everywhere, in what is added too.
+        return changed_text(text.replace("\r\n", "\n"), before, after, file).replace("\n", "\r\n")
     document = tomlkit.parse(text)
     units = after.units
     _change(document, before, after, units)
