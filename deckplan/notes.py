@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import design_values
+from deckplan.layout.alignment import alignment_notes
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
@@ -29,6 +30,7 @@ def find_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> 
                 f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken",
             )
         )
+    notes += alignment_notes(plan)
     notes += _unconfirmed(plan)
     outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}
     if outside and plan.site.ground:

@@ -9,6 +9,7 @@ from deckplan.checks.beams import check_beam
 from deckplan.checks.joists import check_joist
 from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
 from deckplan.engineering.lumber import read_size
+from deckplan.layout.alignment import starts_of
 from deckplan.layout.lay_out import lay_out_frames, set_out_all
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.layout.platform_frame import FIRST_TRY
@@ -117,12 +118,11 @@ def _with(plan: Plan, chosen: Chosen) -> Plan:
 
 
 def _with_posts(plan: Plan, levels: Levels) -> Plan:
-    """Return the plan with every "auto" number of posts replaced by a count."""
-    if not any(isinstance(s, BeamLine) and s.posts == "auto" for p in plan.platforms for s in p.supports):
-        return plan
+    """Return the plan with every "auto" number of posts and start of joists replaced by what they come to."""
     width = read_size(plan.materials.post).thickness
     platforms = []
-    for platform, set_out in zip(plan.platforms, set_out_all(plan, levels), strict=True):
+    starts = starts_of(plan)
+    for platform, set_out, start in zip(plan.platforms, set_out_all(plan, levels), starts, strict=True):
         longest: dict[int, float] = {}
         for stretch, beam in set_out.beams:
             longest[stretch.support] = max(longest.get(stretch.support, 0.0), beam.length)
@@ -132,7 +132,8 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
             else support
             for at, support in enumerate(platform.supports)
         )
-        platforms.append(platform.model_copy(update={"supports": supports}))
+        joists = platform.joists.model_copy(update={"start": start})
+        platforms.append(platform.model_copy(update={"supports": supports, "joists": joists}))
     return plan.model_copy(update={"platforms": tuple(platforms)})
 
 

@@ -276,3 +276,23 @@ def test_trimmers_take_what_hangs_on_their_headers() -> None:
         assert taken > 0
         assert sum(d.force.full for d in handed) == pytest.approx(taken)
         assert all(d in study.loads.onto[d.lower] for d in handed)
+
+
+def test_joists_of_levels_that_meet_end_to_end_stand_in_line() -> None:
+    # common practice: boards, hangers and blocking line up across levels
+    upper = platform("upper", rectangle(0, 0, 120, 96), 48, beam(6), beam(90))
+    lower = platform("lower", rectangle(26, 96, 140, 190), 38, beam(6), beam(88))
+    study = Study(make_plan(upper, lower))
+    xs = [sorted(round(j.start[0], 3) for j in study.layout.of(name, Kind.JOIST)) for name in ("upper", "lower")]
+    inner = [x for x in xs[1][1:-1] if x <= 118]
+    assert inner
+    assert set(inner) <= set(xs[0])
+    gaps = [b - a for a, b in zip(xs[1], xs[1][1:], strict=False)]
+    assert max(gaps) <= 16 + 1e-6
+
+
+def test_levels_whose_joists_cannot_line_up_are_reported() -> None:
+    upper = platform("upper", rectangle(0, 0, 120, 96), 48, beam(6), beam(90))
+    lower = platform("lower", rectangle(0, 96, 120, 190), 38, beam(6), beam(88), joists={"spacing": 12.0})
+    texts = [note.text for note in Study(make_plan(upper, lower)).notes]
+    assert any('"upper" and "lower"' in text and "16 in and 12 in" in text for text in texts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from deckplan.layout.alignment import starts_of
 from deckplan.layout.blocking import block
 from deckplan.layout.edges import find_guards
 from deckplan.layout.faults import find_faults
@@ -21,8 +22,8 @@ def set_out_all(plan: Plan, levels: Levels) -> tuple[SetOut, ...]:
     """Set out every platform of a plan, posts not yet standing."""
     board = plan.materials.decking.thickness
     return tuple(
-        set_out_platform(index, platform, plan.house, levels.elevation(platform.name), board)
-        for index, platform in enumerate(plan.platforms)
+        set_out_platform(index, platform, plan.house, levels.elevation(platform.name), board, start)
+        for index, (platform, start) in enumerate(zip(plan.platforms, starts_of(plan), strict=True))
     )
 
 
