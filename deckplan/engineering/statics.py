@@ -19,7 +19,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from operator import itemgetter
 
 from deckplan.engineering.influence import (
     NEAR,
@@ -167,33 +166,42 @@ def _forces(
     """Reactions and shears over all patterns."""
     last = len(spans)
     most, least, full, none = ([0.0] * (last + 1) for _ in range(4))
-    # shear right of support i stands at 2i+1, left of it at 2i: largest and least, at the face and at depth
-    faces = [[0.0, 0.0] for _ in range(2 * last + 2)]
-    inner = [[0.0, 0.0] for _ in range(2 * last + 2)]
+    # shear right of support i stands at 2i+1, left of it at 2i: largest and least
+    high, low = [0.0] * (2 * last + 2), [0.0] * (2 * last + 2)
+    near = []  # where a unit's shear at depth differs from the face: slot, shear there, shear at the face, unit
     for unit in units:
         moments, dead, live, place = unit.moments, unit.dead, unit.live, unit.place
         reaction = [0.0] * (last + 1)
         for index, span in enumerate(spans):
-            left = right = (moments[index + 1] - moments[index]) / span
-            left_inner = right_inner = left
+            share = (moments[index + 1] - moments[index]) / span
+            slot = 2 * index + 1
+            reaction[index] += share
+            reaction[index + 1] -= share
             if index == place:
-                left += unit.left
-                right += unit.left - unit.load
-                left_inner = _shear_at_depth(unit, span, depth, left, True)
-                right_inner = _shear_at_depth(unit, span, depth, right, False)
-            reaction[index] += left
-            reaction[index + 1] -= right
-            _gather(faces[2 * index + 1], left, dead, live)
-            _gather(faces[2 * index + 2], right, dead, live)
-            if depth:
-                _gather(inner[2 * index + 1], left_inner, dead, live)
-                _gather(inner[2 * index + 2], right_inner, dead, live)
+                left, right = share + unit.left, share + unit.left - unit.load
+                reaction[index] += unit.left
+                reaction[index + 1] -= unit.left - unit.load
+                _gather(high, low, slot, left, dead, live)
+                _gather(high, low, slot + 1, right, dead, live)
+                near.append((slot, _shear_at_depth(unit, span, depth, left, True), left, unit))
+                near.append((slot + 1, _shear_at_depth(unit, span, depth, right, False), right, unit))
+                continue
+            steady, moving = share * dead, share * live
+            if moving > 0:
+                high[slot] += steady + moving
+                high[slot + 1] += steady + moving
+                low[slot] += steady
+                low[slot + 1] += steady
+            else:
+                high[slot] += steady
+                high[slot + 1] += steady
+                low[slot] += steady + moving
+                low[slot + 1] += steady + moving
         if place < 0 or place == last:
             support, slot = (0, 0) if place < 0 else (last, 2 * last + 1)
             reaction[support] += unit.load
-            _gather(faces[slot], unit.load, dead, live)
-            if depth:
-                _gather(inner[slot], _beyond(unit, depth), dead, live)
+            _gather(high, low, slot, unit.load, dead, live)
+            near.append((slot, _beyond(unit, depth), unit.load, unit))
         for index, share in enumerate(reaction):
             steady, moving = share * dead, share * live
             none[index] += steady
@@ -206,20 +214,32 @@ def _forces(
         Reaction(at, d + m, d + n, f, d)
         for at, d, m, n, f in zip(places, none, most, least, full, strict=True)
     )
-    face = _largest(faces, places)
-    return reactions, face, _largest(inner, places) if depth else face
+    face = _largest(high, low, places)
+    if depth <= 0:
+        return reactions, face, face
+    for slot, there, at_face, unit in near:
+        _gather(high, low, slot, at_face, unit.dead, unit.live, -1.0)
+        _gather(high, low, slot, there, unit.dead, unit.live)
+    return reactions, face, _largest(high, low, places)
 
 
-def _gather(slot: list[float], share: float, dead: float, live: float) -> None:
-    steady, moving = share * dead, share * live
-    slot[0] += steady + (moving if moving > 0 else 0.0)
-    slot[1] += steady + (moving if moving < 0 else 0.0)
+def _gather(
+    high: list[float], low: list[float], slot: int, share: float, dead: float, live: float, sign: float = 1.0
+) -> None:
+    """Add a unit's share to the largest and least sums; sign -1 takes it out again."""
+    steady, moving = share * dead * sign, share * live * sign
+    if share * live > 0:
+        high[slot] += steady + moving
+        low[slot] += steady
+    else:
+        high[slot] += steady
+        low[slot] += steady + moving
 
 
-def _largest(slots: list[list[float]], places: list[float]) -> Peak:
-    sizes = [(max(high, -low), index) for index, (high, low) in enumerate(slots)]
-    value, index = max(sizes, key=itemgetter(0))
-    return Peak(value, places[index // 2])
+def _largest(high: list[float], low: list[float], places: list[float]) -> Peak:
+    sizes = [max(up, -down) for up, down in zip(high, low, strict=True)]
+    value = max(sizes)
+    return Peak(value, places[sizes.index(value) // 2])
 
 
 def _shear_at_depth(unit: Unit, span: float, depth: float, face: float, left: bool) -> float:
@@ -244,32 +264,44 @@ def _sagging(units: list[Unit], index: int, span: float, offset: float) -> Peak:
     """Largest sagging moment of a span over all patterns, exactly.
 
     Between the ends of loads and the points where a unit's moment changes sign, the envelope is a parabola.
+    Units elsewhere give straight lines: what keeps its sign along the span is summed once.
     """
-    lines = []  # intercept, slope, unit: its moment in the span, its own loads within the span left out
+    base0 = base1 = 0.0
+    turning = []  # live lines that change sign in the span: intercept, slope
+    own = []  # units of this span: intercept and slope of the support moments and the left reaction, unit
     breaks = [0.0, span]
     for unit in units:
-        start = unit.moments[index]
+        start, live = unit.moments[index], unit.live
         slope = (unit.moments[index + 1] - start) / span
         if unit.place == index:
             slope += unit.left
-            breaks.append(unit.start)
-            breaks.append(unit.end)
-            if unit.live:
-                breaks.extend(_sign_changes(unit, start, slope, span))
-        elif unit.live and slope and 0 < -start / slope < span:
+            own.append((start, slope, unit))
+            breaks += (unit.start, unit.end)
+            if live:
+                breaks += _sign_changes(unit, start, slope, span)
+            continue
+        base0 += unit.dead * start
+        base1 += unit.dead * slope
+        if live and slope and 0 < -start / slope < span:
             breaks.append(-start / slope)
-        lines.append((start, slope, unit))
+            turning.append((live * start, live * slope))
+        elif live * (start + slope * span / 2) > 0:
+            base0 += live * start
+            base1 += live * slope
     breaks.sort()
-    best, best_at = 0.0, 0.0
-    started = False
+    best, best_at = float("-inf"), 0.0
     for low, high in pairwise(breaks):
         if high - low <= NEAR:
             continue
         middle = (low + high) / 2
-        c0 = c1 = c2 = 0.0
-        for start, slope, unit in lines:
+        c0, c1, c2 = base0, base1, 0.0
+        for start, slope in turning:
+            if start + slope * middle > 0:
+                c0 += start
+                c1 += slope
+        for start, slope, unit in own:
             a0, a1, a2 = start, slope, 0.0
-            if unit.place == index and middle > unit.start:
+            if middle > unit.start:
                 if unit.point:
                     a0, a1 = a0 + unit.start, a1 - 1.0
                 elif middle < unit.end:
@@ -283,10 +315,10 @@ def _sagging(units: list[Unit], index: int, span: float, offset: float) -> Peak:
             c1 += size * a1
             c2 += size * a2
         top = -c1 / (2 * c2) if c2 < 0 else high
-        for at in (low, high, top if low < top < high else low):
+        for at in (low, top, high) if low < top < high else (low, high):
             value = c0 + (c1 + c2 * at) * at
-            if not started or value > best:
-                best, best_at, started = value, at, True
+            if value > best:
+                best, best_at = value, at
     return Peak(best, offset + best_at)
 
 

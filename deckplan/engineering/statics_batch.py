@@ -8,6 +8,8 @@ Source: three-moment equation. Lengths [in], line loads [lb/in], moments [lb in]
 
 from __future__ import annotations
 
+import os
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,12 +37,12 @@ class BatchAnalysis:
 
 
 def analyse_beams(
-    spans: Numbers, left: Numbers, right: Numbers, dead: Numbers, live: Numbers, *, chunk: int = 4096
+    spans: Numbers, left: Numbers, right: Numbers, dead: Numbers, live: Numbers, *, chunk: int = 8192
 ) -> BatchAnalysis:
     """Analyse a batch of beams of constant stiffness under uniform dead and patterned uniform live load.
 
     spans [in]: (beams, spans); left, right [in]: overhangs; dead, live [lb/in]: one figure a beam; chunk: how
-    many beams go through the processor's cache together.
+    many beams one thread takes at a time.
     Raises RangeError for shapes that do not fit, spans not over 0 or negative loads.
 
     >>> one = analyse_beams(np.array([[120.0, 120.0]]), *(np.array([x]) for x in (0.0, 0.0, 10.0, 0.0)))
@@ -59,10 +61,16 @@ def analyse_beams(
         or any(np.any(each < 0) for each in singles)
     ):
         raise RangeError("a batch needs spans over 0 in two dimensions, overhangs and loads not under 0")
-    parts = [
-        _chunk(spans[at : at + chunk].T, *(each[at : at + chunk] for each in singles))
-        for at in range(0, beams, chunk)
-    ]
+    starts = range(0, beams, chunk)
+
+    def work(at: int) -> tuple[Numbers, ...]:
+        return _chunk(spans[at : at + chunk].T, *(each[at : at + chunk] for each in singles))
+
+    if len(starts) > 1:  # numpy lets go of the interpreter while it computes: threads share the chunks
+        with ThreadPoolExecutor(min(len(starts), os.cpu_count() or 1)) as pool:
+            parts = list(pool.map(work, starts))
+    else:
+        parts = [work(at) for at in starts]
     joined = [np.concatenate(column, axis=-1) for column in zip(*parts, strict=True)]
     return BatchAnalysis(*(each.T if each.ndim == 2 else each for each in joined))
 
