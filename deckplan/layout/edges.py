@@ -31,7 +31,8 @@ CLOSES = 12.0
 # Pieces of edge shorter than this are no stretch of their own [in].
 SHORTEST = 1.0
 # Circles are drawn with many sides; this much wider, the polygon holds the whole circle.
-_ROUND = 1.0 + 1e-3
+_ARC = 12
+_ROUND = 1.0022
 _SAME = 1e-6
 
 
@@ -137,7 +138,7 @@ def _stretch(
     trigger, look = profile.guard_trigger_drop, profile.guard_lookout
     # half a thousandth less: what only touches the far end of the look-out is the next stretch's matter
     reach = look.value * (_ROUND if required else 1.0 / _ROUND)
-    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=32))
+    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=_ARC))
     drop = here - low[0] if low else 0.0
     within = f"within {format_short(look.value, units)} of the edge"
     limit = f"{format_short(trigger.value, units)} ({trigger.source})"
@@ -179,11 +180,11 @@ def _closed(plan: Plan, levels: Levels, platform: Platform, side: Line) -> BaseG
 def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) -> Iterator[GuardStretch]:
     shape, here = outline_of(platform), levels.elevation(platform.name)
     look = profile.guard_lookout.value * _ROUND
-    near = shape.buffer(look + 1.0, quad_segs=32).difference(_behind_walls(plan, shape, 2 * look))
+    near = shape.buffer(look + 1.0, quad_segs=_ARC).difference(_behind_walls(plan, shape, 2 * look))
     surfaces = _surfaces(plan, levels, platform, near)
     threshold = here - profile.guard_trigger_drop.value - _SAME
     deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
-    danger = union_all([part for part in deep if part.area > _SAME]).buffer(look, quad_segs=32)
+    danger = union_all([part for part in deep if part.area > _SAME]).buffer(look, quad_segs=_ARC)
     for side in sides(shape):
         closed = _closed(plan, levels, platform, side).intersection(LineString(side))
         shut = [part for part in _lines(closed) if distance(*part) > 4 * TOUCH]

@@ -65,6 +65,8 @@ class FlatPiece:
 
     def lowest_in(self, region: BaseGeometry) -> float | None:
         """Return the lowest elevation [in] of the piece within a region; None where they do not meet."""
+        if not _meet(self.shape.bounds, region.bounds):
+            return None
         common = self.shape.intersection(region)
         if common.is_empty:
             return None
@@ -86,12 +88,17 @@ def flat_pieces(ground: Ground, bounds: Bounds) -> tuple[FlatPiece, ...]:
         found = _surface(ground, bounds)
     else:
         found = _cells(ground, bounds)
-    kept = ((piece, piece.shape.intersection(window)) for piece in found)
+    near = (piece for piece in found if _meet(piece.shape.bounds, bounds))
+    kept = ((piece, piece.shape.intersection(window)) for piece in near)
     return tuple(
         FlatPiece(shape, piece.base, piece.height, piece.gradient)
         for piece, shape in kept
         if shape.area > NEAR
     )
+
+
+def _meet(one: Bounds, other: Bounds) -> bool:
+    return one[0] <= other[2] and one[2] >= other[0] and one[1] <= other[3] and one[3] >= other[1]
 
 
 def _reach(bounds: Bounds, points: list[Point]) -> float:

@@ -2,7 +2,7 @@
 
 Profiles are files (`data/rules/*.toml`, or a user's own that extends one). A limit is written on one line::
 
-    riser_min = { value = "4 in", document = "IBC 2021", clause = "1011.5.2", confirmed = "two published copies" }
+    riser_min = { value = "4 in", document = "IBC 2021", clause = "1011.5.2", confirmed = "from memory" }
 
 `value = "none"` says that the code states no such limit; the note then says why. Nothing here is global: a
 profile is loaded and passed on.
