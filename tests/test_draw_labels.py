@@ -138,8 +138,11 @@ def test_no_text_lies_on_another_and_none_that_is_needed_is_lost(found) -> None:
 def test_a_text_that_has_to_stand_away_gets_a_leader_to_its_target() -> None:
     taken = [Box(-20, -20, 20, 20)]
     wish = Wish("A-P1", (0.0, 0.0), round_about((0.0, 0.0), "A-P1", 2.0, 1.0), 2.0, Role.MARK)
-    # The only room is beyond what is taken, and no leader may cross a text: a solid is taken instead.
     (label,) = place([wish], Ground(solids=taken), 0.5)
+    assert not label.box.meets(taken[0])
+    assert label.leader[-1] == (0.0, 0.0)
+    # A little of a solid may be covered rather than that.
+    (label,) = place([wish], Ground(solids=[Box(-20, -20, 20, -0.5)]), 0.5)
     assert label.leader == ()
     (label,) = place([wish], Ground(texts=[Box(1, -20, 40, 20), Box(-40, -20, -1, 20)]), 0.5)
     assert label.leader[-1] == (0.0, 0.0)

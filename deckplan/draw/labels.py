@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from deckplan.draw.scene import Box, Label, Role, box_of, text_box
 from deckplan.geometry import Line, Point
@@ -64,39 +65,41 @@ def crosses(line: Line, box: Box) -> bool:
     return True
 
 
-CROWDED = 0.45
-"""Share of a text's box over solids from which on it had better stand away with a leader."""
+LEADER, RING, HEAVY = 0.3, 0.06, 6.0
+"""What a place costs, in shares of the text's box over solids: a leader, each ring farther out, and how much
+more a post or a footing counts than a plain solid."""
 
-NEAR, FAR = 6, 60
-"""On how many rings round its target a text looks for room: with a place of sorts, and with none."""
+RINGS = 60
+"""On how many rings round its target a text looks for room."""
 
 
 @dataclass
 class Ground:
-    """What is on the sheet: texts (never to be covered), leaders, and solids better left clear."""
+    """What is on the sheet: texts (never to be covered), leaders, and what is better left clear."""
 
     texts: list[Box] = field(default_factory=list)
     lines: list[Line] = field(default_factory=list)
     solids: list[Box] = field(default_factory=list)
+    heavy: list[Box] = field(default_factory=list)
 
     def free(self, box: Box) -> bool:
         """Tell whether a text may stand in the box."""
-        return not any(box.meets(other) for other in self.texts) and not any(
-            crosses(line, box) for line in self.lines
-        )
-
-    def clear(self, box: Box) -> bool:
-        """Tell whether the box covers no solid either."""
-        return not any(box.meets(other) for other in self.solids)
+        left, bottom, right, top = box
+        # Spelled out, for this is asked some tens of thousands of times while a level is dragged.
+        for x0, y0, x1, y1 in self.texts:
+            if left < x1 and x0 < right and bottom < y1 and y0 < top:
+                return False
+        return not any(crosses(line, box) for line in self.lines)
 
     def covered(self, box: Box) -> float:
-        """Return the share [1] of the box that lies on solids, each counted for itself."""
+        """Return the share [1] of the box that lies on solids, each counted for itself, heavy ones more."""
         total = 0.0
-        for other in self.solids:
-            wide = min(box.right, other.right) - max(box.left, other.left)
-            high = min(box.top, other.top) - max(box.bottom, other.bottom)
-            if wide > 0 and high > 0:
-                total += wide * high
+        for weight, solids in ((1.0, self.solids), (HEAVY, self.heavy)):
+            for other in solids:
+                wide = min(box.right, other.right) - max(box.left, other.left)
+                high = min(box.top, other.top) - max(box.bottom, other.bottom)
+                if wide > 0 and high > 0:
+                    total += weight * wide * high
         return total / (box.width * box.height or 1.0)
 
     def leader_free(self, line: Line) -> bool:
@@ -121,19 +124,19 @@ def _cross(a: Line, b: Line) -> bool:
 def place(wishes: Sequence[Wish], ground: Ground, gap: float) -> tuple[Label, ...]:
     """Give every text a place, the most urgent first; no two boxes meet.
 
-    ground: what is there already, added to here; gap [in]: clear room between texts. First a wished place
-    that covers no solid, then any wished place, then ever wider rings round the target with a leader.
+    ground: what is there already, added to here; gap [in]: clear room between texts. A wished place that
+    covers nothing is best; else the place that costs least, on a wished spot or on rings round the target
+    with a leader.
     """
     placed: list[Label] = []
     for wish in sorted(wishes, key=lambda w: -w.urgency):
-        found, covered = _beside(wish, ground, gap)
-        if wish.needed and (found is None or covered > CROWDED):
-            away = _away(wish, ground, gap, NEAR if found else FAR)
-            found = away or found
+        found, cost = _beside(wish, ground, gap)
+        if wish.needed and cost > LEADER:
+            found = _away(wish, ground, gap, cost) or found
         if found is not None:
             placed.append(found)
             ground.texts.append(found.box.grown(gap / 2))
-            ground.lines += list(zip(found.leader, found.leader[1:], strict=False))
+            ground.lines += list(pairwise(found.leader))
     return tuple(placed)
 
 
@@ -142,8 +145,8 @@ def _label(wish: Wish, at: Point, leader: tuple[Point, ...] = ()) -> Label:
 
 
 def _beside(wish: Wish, ground: Ground, gap: float) -> tuple[Label | None, float]:
-    """Return the wished place that covers least, and the share of it that covers solids."""
-    best, least, share = None, math.inf, 0.0
+    """Return the wished place that costs least, earlier ones being cheaper, with its cost."""
+    best, least = None, math.inf
     for rank, at in enumerate(wish.places):
         box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
         if not ground.free(box):
@@ -152,20 +155,23 @@ def _beside(wish: Wish, ground: Ground, gap: float) -> tuple[Label | None, float
         if not covered:
             return _label(wish, at), 0.0
         if covered + 0.02 * rank < least:
-            best, least, share = at, covered + 0.02 * rank, covered
-    return (_label(wish, best) if best else None), share
+            best, least = _label(wish, at), covered + 0.02 * rank
+    return best, least
 
 
-def _away(wish: Wish, ground: Ground, gap: float, rings: int) -> Label | None:
-    """Search outward ring by ring; the sheet has no edge here, so on many rings some place is free.
+def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None:
+    """Search outward ring by ring for a place with a leader that costs less than what there is.
 
-    On few rings (NEAR) only a place that covers nothing is taken. Where no leader gets through on any ring,
-    the first free place is taken all the same: a text that is needed is never lost.
+    The sheet has no edge here, so some ring is free. Where no leader gets through on any of them, the first
+    free place is taken all the same: a text that is needed is never lost.
     """
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height
-    fallback = last = None
-    for ring in range(rings):
+    best = last = None
+    for ring in range(RINGS):
+        toll = LEADER + RING * ring
+        if toll >= beaten:
+            return best
         radius = start + ring * wish.height
         for turn in range(24):
             angle = math.tau * (turn / 24 + 1 / 16)
@@ -175,16 +181,12 @@ def _away(wish: Wish, ground: Ground, gap: float, rings: int) -> Label | None:
                 continue
             leader = _leader(box, wish.target)
             if not ground.leader_free(leader):
-                if rings > NEAR:
-                    last = last or _label(wish, at, leader)
+                last = last or _label(wish, at, leader)
                 continue
-            if ground.clear(box):
-                return _label(wish, at, leader)
-            if rings > NEAR:
-                fallback = fallback or _label(wish, at, leader)
-        if fallback and ring > 12:
-            return fallback
-    return fallback or last
+            cost = toll + ground.covered(box)
+            if cost < beaten:
+                best, beaten = _label(wish, at, leader), cost
+    return best or last
 
 
 def _leader(box: Box, target: Point) -> tuple[Point, Point]:

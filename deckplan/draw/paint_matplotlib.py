@@ -113,6 +113,8 @@ def paint_on(axes: Axes, scene: Scene, window: Box) -> None:
     for top, (role, shapes) in enumerate(scene.runs(), 1):
         _paint_role(axes, role, shapes, top)
     _lines(axes, [label.leader for label in scene.labels if label.leader], PENS[Role.LEADER], top + 1)
+    if scene.leader_dots():
+        _paint_role(axes, Role.LEADER, scene.leader_dots(), top + 1)
     _lines(axes, [line for dim in scene.dimensions for line in dim.strokes()], PENS[Role.DIMENSION], top + 1)
     for label in (*scene.labels, *(dim.label for dim in scene.dimensions)):
         _text(axes, label, scene.scale, top + 2)

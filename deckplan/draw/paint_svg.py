@@ -136,8 +136,13 @@ class _Painter:
         return "".join(out)
 
     def leaders(self) -> str:
-        paths = "".join(self.path(label.leader) for label in self.scene.labels if label.leader)
-        return f'<path {self.look(Role.LEADER)} d="{paths}"/>' if paths else ""
+        """Draw leaders with a dot where they end."""
+        led = [label for label in self.scene.labels if label.leader]
+        if not led:
+            return ""
+        paths = "".join(self.path(label.leader) for label in led)
+        dots = "".join(self.shape(dot) for dot in self.scene.leader_dots())
+        return f'<g {self.look(Role.LEADER)}><path fill="none" d="{paths}"/>{dots}</g>'
 
     def dimensions(self) -> str:
         paths = "".join(self.path(line) for dim in self.scene.dimensions for line in dim.strokes())

@@ -177,7 +177,7 @@ def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
             if draft.sheet.full:
                 text += f"\n{footing.mark} {draft.short(footing.diameter)} dia."
         draft.area(square(post.at, post.width), Role.POST, post.mark)
-        draft.ground.solids.append(box_of(square(post.at, max(2 * reach, post.width))))
+        draft.ground.heavy.append(box_of(square(post.at, max(2 * reach, post.width))))
         if not draft.sheet.full:
             continue
         places = round_about(post.at, text, draft.letter, reach + 0.2 * draft.letter)

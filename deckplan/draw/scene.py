@@ -290,6 +290,11 @@ class Scene:
         leaders = [box_of(label.leader) for label in self.labels if label.leader]
         return joined([*found, *leaders] or [Box(0.0, 0.0, 1.0, 1.0)]).grown(self.margin)
 
+    def leader_dots(self) -> tuple[Disc, ...]:
+        """Return the dots in which leaders end."""
+        led = [label for label in self.labels if label.leader]
+        return tuple(Disc(label.leader[-1], 0.16 * label.height, Role.LEADER) for label in led)
+
     @cached_property
     def text_boxes(self) -> tuple[tuple[str, Box], ...]:
         """Every text with the room it takes [in], figures of dimensions included."""
