@@ -31,8 +31,8 @@ CLOSES = 12.0
 # Pieces of edge shorter than this are no stretch of their own [in].
 SHORTEST = 1.0
 # Circles are drawn with many sides; this much wider, the polygon holds the whole circle.
-_ARC = 12
-_ROUND = 1.0022
+_ARC = 48
+_ROUND = 1.00015
 _SAME = 1e-6
 
 
