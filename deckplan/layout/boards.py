@@ -1,0 +1,405 @@
+"""Lay the boards of a platform: border, rows, cuts across where stock is too short, and what all ends lie on."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+import shapely
+from shapely import Polygon, STRtree
+
+from deckplan.geometry import Line, Point, along, distance, middle, turned, unit
+from deckplan.layout.boards_bearing import BORDER_BLOCKING, Bearers, lines_of, parallel
+from deckplan.layout.boards_border import BorderBoard, clean, frame_border, move_in
+from deckplan.layout.boards_cuts import STEEP, STOCK, Cross, Seams, plan_cuts
+from deckplan.layout.boards_model import Board, BoardEnd, BoardKind, Boards, PlatformBoards, Rip, Seam
+from deckplan.layout.boards_rows import Edge, Row, find_remedies, is_sliver, lay_rows, left_of
+from deckplan.layout.frame import Frame
+from deckplan.layout.joists import JOIST_THICKNESS
+from deckplan.layout.model import Kind, Layout
+from deckplan.layout.platform_frame import letter
+from deckplan.plan.model import Decking, Plan, Platform
+from deckplan.units import Units, format_length
+
+SCREWS = 2
+"""Screws of a board in each piece of framing. Source: association guidance, common practice."""
+
+SMALLEST = 0.05
+"""A scrap of field smaller than this is a rounding of the saw [in^2]."""
+
+END_SINE = 0.26
+"""An edge of a board that leans more than 15 degrees from its run is an end, else a taper."""
+
+_HAIR = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    kind: BoardKind
+    row: int
+    shape: Polygon
+    run: Point
+    width: float
+    ends: tuple[Line, ...]
+
+
+def lay_boards(plan: Plan, layout: Layout, *, seams: Seams = "breaker") -> Boards:
+    """Lay the boards of every platform of a settled plan over its frame.
+
+    seams: how stock is lengthened, by "breaker" boards or by "butt" seams that change place from row to row.
+    """
+    decking = plan.materials.decking
+    return Boards(
+        MappingProxyType(
+            {
+                one.name: lay_platform(one, letter(index), decking, layout, plan.units, seams=seams)
+                for index, one in enumerate(plan.platforms)
+            }
+        )
+    )
+
+
+def lay_platform(
+    platform: Platform,
+    mark: str,
+    decking: Decking,
+    layout: Layout,
+    units: Units = "us",
+    *,
+    seams: Seams = "breaker",
+    first: float | None = None,
+) -> PlatformBoards:
+    """Lay the boards of one platform.
+
+    mark: the platform's letter; seams: see `lay_boards`; first [in]: width of the first row where it is ripped.
+    Whole boards start at the side away from the ledger, so that the ripped row lies at the house.
+    """
+    width, gap = decking.width, decking.gap
+    frame = Frame.of(platform)
+    corners = clean(platform.outline)
+    bearers = Bearers.of(mark, frame, Polygon(corners), platform.name, layout)
+    direction = turned(frame.across, platform.boards.angle)
+    border, inner, fit = frame_border(corners, platform.boards.border, width, gap)
+    faults = _faults(platform, fit, frame, direction)
+    field = Polygon(inner)
+    across, start = _start(direction, field, bearers)
+    extent = max(x * across[0] + y * across[1] for x, y in inner) - start
+    rows = lay_rows(extent, width, gap, first)
+    stock = max(STOCK[decking.kind])
+    strips = _strips(rows, start, direction, across, field)
+    steep = abs(direction[0] * frame.across[0] + direction[1] * frame.across[1]) < STEEP
+    axis, run = (direction, across) if steep else (frame.across, frame.along)
+    joists = [] if steep else [u + _offset(frame) for u in bearers.joist_lines()]
+    cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams)
+    if cuts and not cuts[0].at:
+        faults = (*faults, "boards cannot be cut to come out of stock")
+    breakers = _breakers(field, cuts, width) if seams == "breaker" else []
+
+    pieces = [piece for board in border for piece in _border_pieces(board, width, gap, stock, bearers)]
+    pieces += [
+        _Piece("breaker", 0, shape, run, width, _ends(shape, run))
+        for whole in breakers
+        for shape in _split(whole, run, stock, gap)
+    ]
+    pieces += _field_pieces(field, strips, rows, cuts, direction)
+    lines = _seams(inner if fit else (), border, direction, gap, cuts, field, width, seams)
+    _hold(bearers, lines, corners, fit * (width + gap), gap)
+    edges = _parallel_edges(inner, direction, across, start)
+    return PlatformBoards(
+        platform.name,
+        direction,
+        across,
+        len(rows),
+        rows[0].width if rows else 0.0,
+        rows[-1].width if rows else 0.0,
+        _boards(platform.name, mark, pieces, bearers),
+        tuple(lines),
+        tuple(bearers.needs),
+        _rips(edges, rows, width),
+        find_remedies(tuple(edge for edge, _ in edges), extent, width, gap, units),
+        (*faults, *_too_long(pieces, stock, units)),
+    )
+
+
+def _offset(frame: Frame) -> float:
+    """Return what a u of the frame lacks [in] to be a position on the site's axis across the joists."""
+    x, y = frame.site(0.0, 0.0)
+    return x * frame.across[0] + y * frame.across[1]
+
+
+def _faults(platform: Platform, fit: int, frame: Frame, direction: Point) -> tuple[str, ...]:
+    found = []
+    wished = platform.boards.border
+    if fit < wished:
+        found.append(
+            f"only {fit} of {wished} border rows fit: an edge is too short or the inside too narrow for more"
+        )
+    if abs(direction[0] * frame.across[0] + direction[1] * frame.across[1]) < 0.1:
+        found.append(
+            "the boards run along the joists and so bear on nothing between them: turn one of the two"
+        )
+    return tuple(found)
+
+
+def _too_long(pieces: list[_Piece], stock: float, units: Units) -> list[str]:
+    long = [p for p in pieces if _length(p.shape, p.run) > stock + 0.01]
+    return (
+        [f"{len(long)} boards are longer than the longest stock of {format_length(stock, units)}"]
+        if long
+        else []
+    )
+
+
+def _start(direction: Point, field: Polygon, bearers: Bearers) -> tuple[Point, float]:
+    """Return the way in which rows are counted and where they start [in]: at the side away from a ledger."""
+    across = (-direction[1], direction[0])
+    if across[1] < -_HAIR or (abs(across[1]) <= _HAIR and across[0] < 0):
+        across = (-across[0], -across[1])
+    reach = [x * across[0] + y * across[1] for x, y in field.exterior.coords]
+    ledgers = [
+        x * across[0] + y * across[1]
+        for m in bearers.members
+        if m.kind is Kind.LEDGER
+        for x, y in [middle(m.line)]
+    ]
+    if ledgers and sum(ledgers) / len(ledgers) < (min(reach) + max(reach)) / 2:
+        return (-across[0], -across[1]), -max(reach)
+    return across, min(reach)
+
+
+def _strips(rows: tuple[Row, ...], start: float, direction: Point, across: Point, field: Polygon) -> Any:
+    """Return the rows as long strips across the whole field [in]."""
+    reach = [x * direction[0] + y * direction[1] for x, y in field.exterior.coords]
+    low, high = min(reach) - 1.0, max(reach) + 1.0
+    (dx, dy), (ax, ay) = direction, across
+    rings = [
+        [(dx * s + ax * t, dy * s + ay * t) for s, t in ((low, a), (high, a), (high, b), (low, b), (low, a))]
+        for a, b in ((start + row.start, start + row.end) for row in rows)
+    ]
+    return shapely.polygons(np.array(rings))
+
+
+def _polygons(shape: Any) -> list[Polygon]:
+    return [p for p in getattr(shape, "geoms", [shape]) if p.geom_type == "Polygon" and p.area > SMALLEST]
+
+
+def _far(field: Polygon) -> float:
+    return float(sum(abs(c) for c in field.bounds)) + 1.0
+
+
+def _breakers(field: Polygon, cuts: tuple[Cross, ...], width: float) -> list[Polygon]:
+    return [
+        part
+        for cut in cuts
+        for strip in Cross(cut.axis, cut.along, cut.at, width).strips(_far(field))
+        for part in _polygons(field.intersection(strip))
+    ]
+
+
+def _field_pieces(
+    field: Polygon, strips: Any, rows: tuple[Row, ...], cuts: tuple[Cross, ...], direction: Point
+) -> list[_Piece]:
+    """Clip every row to the field, less what the cuts across take out of it; two sets of cuts go by turns."""
+    bays = [field.difference(shapely.union_all(cut.strips(_far(field)))) for cut in cuts] or [field]
+    found = []
+    for turn, bay in enumerate(bays):
+        clipped = shapely.intersection(bay, strips[turn :: len(bays)])
+        for number, shape in zip(range(turn, len(rows), len(bays)), clipped, strict=True):
+            found += [
+                _Piece("field", number, part, direction, rows[number].width, _ends(part, direction))
+                for part in _polygons(shape)
+            ]
+    return sorted(found, key=lambda p: p.row)
+
+
+def _ends(shape: Polygon, run: Point) -> tuple[Line, ...]:
+    """Return the edges of a board that lean across its run."""
+    corners = clean(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1]))
+    found = []
+    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+        if distance(a, b) > 0.05:
+            ux, uy = unit(a, b)
+            if abs(ux * run[1] - uy * run[0]) > END_SINE:
+                found.append((a, b))
+    return tuple(found)
+
+
+def _split(
+    shape: Polygon, run: Point, stock: float, gap: float, joists: tuple[float, ...] = ()
+) -> list[Polygon]:
+    """Cut a board square into parts that come out of stock, a gap between them; at joists [in along run] if given."""
+    reach = [x * run[0] + y * run[1] for x, y in shape.exterior.coords]
+    low, high = min(reach), max(reach)
+    count = math.ceil((high - low) / stock - _HAIR)
+    if count < 2:
+        return [shape]
+    ideal = [low + (high - low) * (k + 1) / count for k in range(count - 1)]
+    places = [min(joists, key=lambda u: abs(u - wish)) if joists else wish for wish in ideal]
+    if max(b - a for a, b in zip([low, *places], [*places, high], strict=True)) > stock:
+        places = ideal
+    cut = Cross(run, (-run[1], run[0]), tuple(places), gap)
+    return _polygons(shape.difference(shapely.union_all(cut.strips(_far(shape)))))
+
+
+def _border_pieces(
+    board: BorderBoard, width: float, gap: float, stock: float, bearers: Bearers
+) -> list[_Piece]:
+    run = unit(*board.outer)
+    shape = Polygon((*board.outer, *board.inner[::-1]))
+    square = abs(run[0] * bearers.frame.along[0] + run[1] * bearers.frame.along[1]) < 1e-4
+    places: tuple[float, ...] = ()
+    if square:
+        # over the joint between a joist and a ply beside it
+        flip = 1.0 if run[0] * bearers.frame.across[0] + run[1] * bearers.frame.across[1] > 0 else -1.0
+        places = tuple(
+            flip * (u + _offset(bearers.frame) + JOIST_THICKNESS / 2) for u in bearers.joist_lines()
+        )
+    parts = _split(shape, run, stock, gap, places)
+    if len(parts) > 1 and square and board.row == 0:
+        for part in parts[1:]:
+            seam = min(part.exterior.coords, key=lambda p: p[0] * run[0] + p[1] * run[1])
+            inward = (-run[1], run[0])
+            at = (seam[0] - run[0] * gap / 2, seam[1] - run[1] * gap / 2)
+            bearers.hold_seam(
+                (at, (at[0] + inward[0] * 24.0, at[1] + inward[1] * 24.0)), "under a seam of the border"
+            )
+    return [_Piece("border", board.row, part, run, width, _ends(part, run)) for part in parts]
+
+
+def _seams(
+    inner: tuple[Point, ...],
+    border: tuple[BorderBoard, ...],
+    direction: Point,
+    gap: float,
+    cuts: tuple[Cross, ...],
+    field: Polygon,
+    width: float,
+    seams: Seams,
+) -> list[Seam]:
+    """Return the lines in the middle of every gap at which boards end."""
+    found = []
+    if border:
+        outer = move_in(inner, -gap / 2)
+        for a, b in zip(outer, outer[1:] + outer[:1], strict=True):
+            if not parallel((a, b), direction):
+                found.append(Seam((a, b), "border"))
+    for cut in cuts:
+        sides = (-(width + gap) / 2, (width + gap) / 2) if seams == "breaker" else (0.0,)
+        for at in cut.at:
+            for side in sides:
+                line = shapely.LineString(cut.line(at + side, _far(field)))
+                kind = "breaker" if seams == "breaker" else "butt"
+                found += [Seam(piece, kind) for piece in lines_of(line.intersection(field))]  # type: ignore[arg-type]
+    return found
+
+
+def _hold(bearers: Bearers, seams: list[Seam], corners: tuple[Point, ...], deep: float, gap: float) -> None:
+    """Put down the wood under seams, then under mitres, then crosswise under the border.
+
+    deep [in]: from the outline to the field, 0 without a border.
+    """
+    words = {
+        "border": "where field and border meet",
+        "breaker": "at the side of a breaker board",
+        "butt": "under butt seams",
+    }
+    # the joists first: blocks then stop at them
+    for seam in sorted(seams, key=lambda s: not parallel(s.line, bearers.frame.along)):
+        bearers.hold_seam(seam.line, words[seam.kind])
+    if not deep:
+        return
+    inside = move_in(corners, deep - gap)
+    for outer, inner in zip(corners, inside, strict=True):
+        bearers.blocks((outer, inner), JOIST_THICKNESS, "under a mitre of the border")
+    count = len(corners)
+    half = move_in(corners, deep / 2)
+    for i in range(count):
+        _cross_blocks(bearers, (half[i], half[(i + 1) % count]), deep)
+
+
+def _cross_blocks(bearers: Bearers, line: Line, deep: float) -> None:
+    """Put blocks under a side of the border wherever framing crosses it farther apart than allowed."""
+    length = distance(*line)
+    run = unit(*line)
+    inward = (-run[1], run[0])
+    crossing = shapely.LineString(line).intersection(bearers.wood(all_of_it=True))
+    crossed = [distance(line[0], middle(piece)) for piece in lines_of(crossing, 0.0)]
+    for low, high in pairwise(sorted([0.0, *crossed, length])):
+        count = math.ceil((high - low) / BORDER_BLOCKING - 1e-3) - 1
+        for k in range(count):
+            x, y = along(line, (low + (high - low) * (k + 1) / (count + 1)) / length)
+            ends = [(x + inward[0] * by, y + inward[1] * by) for by in (-deep / 2, deep / 2)]
+            bearers.blocks((ends[0], ends[1]), JOIST_THICKNESS, "crosswise under the border")
+
+
+def _length(shape: Polygon, run: Point) -> float:
+    reach = [x * run[0] + y * run[1] for x, y in shape.exterior.coords]
+    return float(max(reach) - min(reach))
+
+
+def _boards(platform: str, mark: str, pieces: list[_Piece], bearers: Bearers) -> tuple[Board, ...]:
+    lines = [end for piece in pieces for end in piece.ends]
+    inward = []
+    for piece in pieces:
+        centre = piece.shape.centroid
+        for a, b in piece.ends:
+            x, y = middle((a, b))
+            toward = piece.run[0] * (centre.x - x) + piece.run[1] * (centre.y - y) > 0
+            inward.append(piece.run if toward else (-piece.run[0], -piece.run[1]))
+    ends = iter(bearers.settle_ends(lines, inward))
+    screws = _screws(pieces, bearers)
+    found = []
+    for number, (piece, count) in enumerate(zip(pieces, screws, strict=True), 1):
+        own: tuple[BoardEnd, ...] = tuple(next(ends) for _ in piece.ends)
+        outline = tuple((float(x), float(y)) for x, y in piece.shape.exterior.coords[:-1])
+        found.append(
+            Board(platform, f"{mark}-D{number}", piece.kind, piece.row, outline, _length(piece.shape, piece.run),
+                  piece.width, own, count)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _screws(pieces: list[_Piece], bearers: Bearers) -> list[int]:
+    """Count two screws for each line of framing that a board crosses; lines along the board do not count."""
+    framing = bearers.screw_lines()
+    counts = [0] * len(pieces)
+    if not framing or not pieces:
+        return counts
+    lines = [shapely.LineString(line) for line in framing]
+    shapes = np.array([piece.shape for piece in pieces], dtype=object)
+    which, what = STRtree(lines).query(shapes, predicate="intersects")
+    shared = shapely.length(shapely.intersection(shapes[which], np.array(lines, dtype=object)[what]))
+    for i, j, length in zip(which.tolist(), what.tolist(), np.atleast_1d(shared).tolist(), strict=True):
+        piece = pieces[int(i)]
+        if length > 0.1 and not parallel(framing[int(j)], piece.run):
+            counts[int(i)] += SCREWS
+    return counts
+
+
+def _parallel_edges(
+    inner: tuple[Point, ...], direction: Point, across: Point, start: float
+) -> list[tuple[Edge, Line]]:
+    """Return the edges of the field along the boards: where across the rows, on which side the field lies."""
+    found = []
+    for a, b in zip(inner, inner[1:] + inner[:1], strict=True):
+        if not parallel((a, b), direction):
+            continue
+        ux, uy = unit(a, b)
+        # the outline runs counter-clockwise: the field lies to the left of its edges
+        below = -uy * across[0] + ux * across[1] < 0
+        found.append((Edge(a[0] * across[0] + a[1] * across[1] - start, below), (a, b)))
+    return found
+
+
+def _rips(edges: list[tuple[Edge, Line]], rows: tuple[Row, ...], width: float) -> tuple[Rip, ...]:
+    found = []
+    for edge, line in edges:
+        left = left_of(edge, rows, width)
+        if left is not None:
+            number, rest = left
+            found.append(Rip(number, middle(line), rest, distance(*line), is_sliver(rest, width)))
+    return tuple(found)
