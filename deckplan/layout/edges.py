@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from shapely import LineString, MultiLineString, Polygon, union_all
+from shapely import LineString, MultiLineString, Polygon, box, union_all
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge
 
@@ -136,9 +136,9 @@ def _stretch(
     bool, units: Units,
 ) -> GuardStretch:  # fmt: skip
     trigger, look = profile.guard_trigger_drop, profile.guard_lookout
-    # half a thousandth less: what only touches the far end of the look-out is the next stretch's matter
-    reach = look.value * (_ROUND if required else 1.0 / _ROUND)
-    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=_ARC))
+    # chords lie inside their circle: a little more where the drop must not be missed
+    reach = look.value * (1.0022 if required else 1.0)
+    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=12))
     drop = here - low[0] if low else 0.0
     within = f"within {format_short(look.value, units)} of the edge"
     limit = f"{format_short(trigger.value, units)} ({trigger.source})"
@@ -180,7 +180,10 @@ def _closed(plan: Plan, levels: Levels, platform: Platform, side: Line) -> BaseG
 def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) -> Iterator[GuardStretch]:
     shape, here = outline_of(platform), levels.elevation(platform.name)
     look = profile.guard_lookout.value * _ROUND
-    near = shape.buffer(look + 1.0, quad_segs=_ARC).difference(_behind_walls(plan, shape, 2 * look))
+    # a plain box is enough, and quick: what lies beyond the look-out reaches no edge
+    x0, y0, x1, y1 = shape.bounds
+    near: BaseGeometry = box(x0 - look - 1, y0 - look - 1, x1 + look + 1, y1 + look + 1)
+    near = near.difference(_behind_walls(plan, shape, 2 * look)) if plan.house.walls else near
     surfaces = _surfaces(plan, levels, platform, near)
     threshold = here - profile.guard_trigger_drop.value - _SAME
     deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
