@@ -105,7 +105,8 @@ def test_the_batch_agrees_with_one_by_one(spans):
     count = 40
     lengths = dice.uniform(40, 200, (count, spans))
     left, right = (dice.uniform(0, 60, count) * dice.integers(0, 2, count) for _ in range(2))
-    dead, live = dice.uniform(0, 3, count), dice.uniform(0, 20, count)
+    dead = dice.uniform(0, 3, count) * dice.integers(0, 2, count)
+    live = dice.uniform(0, 20, count) * dice.integers(0, 3, count)
     many = analyse_beams(lengths, left, right, dead, live, chunk=16)
     for number in range(count):
         supports = [left[number], *(left[number] + np.cumsum(lengths[number]))]

@@ -8,8 +8,6 @@ Source: three-moment equation. Lengths [in], line loads [lb/in], moments [lb in]
 
 from __future__ import annotations
 
-import os
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -37,12 +35,12 @@ class BatchAnalysis:
 
 
 def analyse_beams(
-    spans: Numbers, left: Numbers, right: Numbers, dead: Numbers, live: Numbers, *, chunk: int = 8192
+    spans: Numbers, left: Numbers, right: Numbers, dead: Numbers, live: Numbers, *, chunk: int = 4096
 ) -> BatchAnalysis:
     """Analyse a batch of beams of constant stiffness under uniform dead and patterned uniform live load.
 
     spans [in]: (beams, spans); left, right [in]: overhangs; dead, live [lb/in]: one figure a beam; chunk: how
-    many beams one thread takes at a time.
+    many beams go through the processor's cache together.
     Raises RangeError for shapes that do not fit, spans not over 0 or negative loads.
 
     >>> one = analyse_beams(np.array([[120.0, 120.0]]), *(np.array([x]) for x in (0.0, 0.0, 10.0, 0.0)))
@@ -61,16 +59,10 @@ def analyse_beams(
         or any(np.any(each < 0) for each in singles)
     ):
         raise RangeError("a batch needs spans over 0 in two dimensions, overhangs and loads not under 0")
-    starts = range(0, beams, chunk)
-
-    def work(at: int) -> tuple[Numbers, ...]:
-        return _chunk(spans[at : at + chunk].T, *(each[at : at + chunk] for each in singles))
-
-    if len(starts) > 1:  # numpy lets go of the interpreter while it computes: threads share the chunks
-        with ThreadPoolExecutor(min(len(starts), os.cpu_count() or 1)) as pool:
-            parts = list(pool.map(work, starts))
-    else:
-        parts = [work(at) for at in starts]
+    parts = [
+        _chunk(spans[at : at + chunk].T, *(each[at : at + chunk] for each in singles))
+        for at in range(0, beams, chunk)
+    ]
     joined = [np.concatenate(column, axis=-1) for column in zip(*parts, strict=True)]
     return BatchAnalysis(*(each.T if each.ndim == 2 else each for each in joined))
 
@@ -137,42 +129,49 @@ def _sagging(
 ) -> Numbers:
     """Sagging peak of one span, exactly: over all patterns, at every place.
 
-    Within the span, other units' moments are straight lines with at most one zero, the span's own a parabola
-    with at most two; the peak lies at a zero, an end, or the top of the parabola of one pattern between zeros.
+    Within the span other units' moments are straight lines, the span's own is a parabola. Going from left to
+    right, a line joins the envelope or leaves it where it is zero, the parabola joins and leaves at its two
+    zeros: between these events the envelope is one parabola c0 + c1 x + c2 x2.
     """
     start, slope = units[:, span], slopes[:, span]
-    own = span + 1
+    own, count = span + 1, units.shape[0]
+    lean = slope[own] + length / 2
+    width = np.sqrt(np.maximum(lean**2 + 2 * start[own], 0))
     with np.errstate(divide="ignore", invalid="ignore"):
-        zeros = np.nan_to_num(-start / slope, nan=0.0, posinf=0.0, neginf=0.0)
-        lean = slope[own] + length / 2
-        width = np.sqrt(np.maximum(lean**2 + 2 * start[own], 0))
-        zeros[own] = lean - width
-        stops = np.concatenate([zeros, (lean + width)[None], np.zeros_like(length)[None], length[None]])
-    stops = np.sort(np.clip(stops, 0, length), axis=0)
-    middle = (stops[:-1] + stops[1:]) / 2
-    c0, c1, c2 = np.empty_like(middle), np.empty_like(middle), np.empty_like(middle)
-    c0[:] = dead * start.sum(axis=0)
-    c1[:] = dead * (slope.sum(axis=0) + length / 2)
-    c2[:] = dead / -2
-    value, spare = np.empty_like(middle), np.empty_like(middle)
-    for unit in range(units.shape[0]):  # in place: this loop is where the time goes
-        steepness = slope[unit] + length / 2 if unit == own else slope[unit]
-        np.multiply(middle, steepness, out=value)
-        value += start[unit]
-        if unit == own:
-            value -= np.multiply(middle, middle, out=spare) / 2
-        np.multiply(value > 0, live, out=value)
-        c0 += np.multiply(value, start[unit], out=spare)
-        c1 += np.multiply(value, steepness, out=spare)
-        if unit == own:
-            c2 -= np.multiply(value, 0.5, out=spare)
+        zeros = -start / slope
+    turns = (zeros > 0) & (zeros < length)  # not for lines that keep their sign, nor for zeros at a support
+    # the events: place, and what they add to c0, c1, c2; the last row is the parabola's second zero
+    shape = (count + 1, len(length))
+    at, gain0, gain1, gain2 = np.zeros(shape), np.zeros(shape), np.zeros(shape), np.zeros(shape)
+    np.fmin(np.fmax(zeros, 0), length, out=at[:-1])
+    begins = start > 0
+    joins = live * (turns * (1.0 - 2.0 * begins))
+    np.multiply(joins, start, out=gain0[:-1])
+    np.multiply(joins, slope, out=gain1[:-1])
+    at[own], at[-1] = np.clip(lean - width, 0, length), np.clip(lean + width, 0, length)
+    gain0[own], gain1[own], gain2[own] = live * start[own], live * lean, live / -2
+    gain0[-1], gain1[-1], gain2[-1] = -gain0[own], -gain1[own], -gain2[own]
+    first = (turns & begins) | (~turns & (start + slope * (length / 2) > 0))
+    first[own] = False
+    order = np.argsort(at, axis=0)
+    order *= len(length)
+    order += np.arange(len(length))
+    at, gain0, gain1, gain2 = (each.ravel().take(order) for each in (at, gain0, gain1, gain2))
+    c0 = dead * start.sum(axis=0) + live * (first * start).sum(axis=0)
+    c1 = dead * (slope.sum(axis=0) + length / 2) + live * (first * slope).sum(axis=0)
+    c2 = dead / -2
+    best = _peak(c0, c1, c2, np.zeros_like(length), at[0])
+    for event in range(count + 1):
+        c0, c1, c2 = c0 + gain0[event], c1 + gain1[event], c2 + gain2[event]
+        best = np.maximum(best, _peak(c0, c1, c2, at[event], at[event + 1] if event < count else length))
+    return np.maximum(best, _parabola(c0, c1, c2, length))
+
+
+def _peak(c0: Numbers, c1: Numbers, c2: Numbers, low: Numbers, high: Numbers) -> Numbers:
+    """Largest value of a parabola that opens downwards, or a line, between two places."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        top = np.where(c2 < 0, -c1 / (2 * c2), 0.0)
-    top = np.minimum(np.maximum(top, stops[:-1]), stops[1:])
-    best = np.maximum(_parabola(c0, c1, c2, top), _parabola(c0, c1, c2, stops[:-1])).max(axis=0)
-    at_end = _parabola(c0[-1], c1[-1], c2[-1], stops[-1])
-    result: Numbers = np.maximum(best, at_end)
-    return result
+        top = c1 / (-2 * c2)  # a level line has no top (0/0): fmax then takes the lower place
+    return _parabola(c0, c1, c2, np.fmin(np.fmax(top, low), high))
 
 
 def _parabola(c0: Numbers, c1: Numbers, c2: Numbers, x: Numbers) -> Numbers:
