@@ -20,6 +20,7 @@ from deckplan.layout.lay_out import lay_out
 from deckplan.layout.model import Layout, Member, Pad, Post
 from deckplan.levels.model import Levels
 from deckplan.levels.raise_levels import raise_levels
+from deckplan.loads.graph import LoadPath, load_path
 from deckplan.loads.model import Loads
 from deckplan.notes import Note, find_notes
 from deckplan.plan.model import Plan
@@ -78,6 +79,11 @@ class Study:
     def loads(self) -> Loads:
         """The demand on each mark and the way it takes to the soil."""
         return self._settled.loads
+
+    @cached_property
+    def load_path(self) -> LoadPath:
+        """The way of every load as a graph: what stands on a footing, where a load goes."""
+        return load_path(self.plan, self.profile, self.levels, self.layout, self.loads)
 
     @cached_property
     def _checked(self) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
