@@ -11,6 +11,7 @@ import pytest
 
 from deckplan.draw.cut import choose_cut
 from deckplan.draw.flight_view import flight_view
+from deckplan.draw.footing_view import footing_view
 from deckplan.draw.guard_view import guard_view
 from deckplan.draw.labels import overlaps
 from deckplan.draw.levels_view import levels_view
@@ -36,6 +37,7 @@ VIEWS: dict[str, Callable[[Study, Sheet], list[Scene]]] = {
         side_view(study, sheet=sheet, side="left"),
         side_view(study, sheet=sheet, side="right"),
     ],
+    "footings": lambda study, sheet: [footing_view(study, sheet=sheet)],
     "site": lambda study, sheet: [site_view(study, sheet=sheet)],
     "guards": lambda study, sheet: [guard_view(study, sheet=sheet)],
     "levels": lambda study, sheet: [levels_view(study, sheet=sheet)],

@@ -11,13 +11,14 @@ from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon
 
 from deckplan.draw.cut import Cut, choose_cut
+from deckplan.draw.footing_view import footing_view
 from deckplan.draw.guard_view import guard_view
 from deckplan.draw.labels import overlaps, spread
 from deckplan.draw.levels_view import levels_view
 from deckplan.draw.north import find_north
 from deckplan.draw.plan_view import plan_view
 from deckplan.draw.profile_parts import stringer_outline
-from deckplan.draw.scene import Area, Box, Role, Scene
+from deckplan.draw.scene import Area, Box, Role, Scene, box_of
 from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import A3, A4, LETTER, PHONE, SCREEN, TABLOID, WALL_SCREEN
 from deckplan.draw.side_view import side_view
@@ -29,6 +30,7 @@ from tests.test_draw_cases import deck
 
 SHEETS = [TABLOID, A3, LETTER, A4, SCREEN, WALL_SCREEN, PHONE]
 VIEWS = {
+    "footings": footing_view,
     "site": site_view,
     "guards": guard_view,
     "levels": levels_view,
@@ -301,3 +303,21 @@ def test_a_stringer_keeps_its_depth_square_to_the_slope() -> None:
     away = abs((z0 - (27.5 - 6.875 - 15 / 16)) + direction * (x0 - 11.0)) / (1 + direction**2) ** 0.5
     assert away == pytest.approx(11.25)
     assert Polygon(outline).is_valid
+
+
+def test_the_footing_plan_says_where_how_wide_and_how_deep() -> None:
+    scene = footing_view(deck())
+    assert len(scene.of(Role.FOOTING)) == 7
+    # Ground at y = 120 lies 2 1/2 in below the benchmark, the frost line 42 in under it.
+    assert 'A-F2\n16" dia.\nbottom −3\'-8 1/2"' in [label.text for label in scene.labels]
+    figures = [dimension.label.text for dimension in scene.dimensions]
+    # Footings at x = 26 3/4 and 120 in.
+    assert "7'-9 1/4\"" in figures
+
+
+def test_a_mark_keeps_off_the_platform_next_door() -> None:
+    study = deck()
+    next_door = box_of(study.plan.platform("lower").outline)
+    for label in plan_view(study).labels:
+        if label.text.startswith("A-P") and label.role is Role.MARK:
+            assert not next_door.holds(label.box), label.text

@@ -78,11 +78,12 @@ class Draft:
         plate: bool = False,
         needed: bool = True,
         urgency: int = 0,
+        shun: Sequence[Box] = (),
     ) -> None:
         """Ask for a text: see `labels.Wish`; size: in letter heights."""
         height = size * self.letter
         self.wishes.append(
-            Wish(text, target, tuple(places), height, role, mark, angle, plate, needed, urgency)
+            Wish(text, target, tuple(places), height, role, mark, angle, plate, needed, urgency, tuple(shun))
         )
 
     def arrow(

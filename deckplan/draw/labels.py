@@ -16,7 +16,8 @@ class Wish:
     """A text that wants a place.
 
     target: the point it names [in]; places: where its middle would best be [in], best first; needed: it must
-    be placed, if need be with a leader; one that is not needed is left out where there is no room.
+    be placed, if need be with a leader; one that is not needed is left out where there is no room; shun:
+    boxes [in] that it had better keep off, as the platform next door.
     """
 
     text: str
@@ -29,6 +30,7 @@ class Wish:
     plate: bool = False
     needed: bool = True
     urgency: int = 0
+    shun: tuple[Box, ...] = ()
 
 
 def round_about(
@@ -65,9 +67,9 @@ def crosses(line: Line, box: Box) -> bool:
     return True
 
 
-LEADER, RING, HEAVY = 0.3, 0.06, 6.0
-"""What a place costs, in shares of the text's box over solids: a leader, each ring farther out, and how much
-more a post or a footing counts than a plain solid."""
+LEADER, RING, SHUNNED, HEAVY = 0.3, 0.06, 0.5, 6.0
+"""What a place costs, in shares of the text's box over solids: a leader, each ring farther out, standing
+where the text had better not; and how much more a post or a footing counts than a plain solid."""
 
 RINGS = 60
 """On how many rings round its target a text looks for room."""
@@ -183,7 +185,7 @@ def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None
             if not ground.leader_free(leader):
                 last = last or _label(wish, at, leader)
                 continue
-            cost = toll + ground.covered(box)
+            cost = toll + ground.covered(box) + (SHUNNED if any(box.meets(one) for one in wish.shun) else 0.0)
             if cost < beaten:
                 best, beaten = _label(wish, at, leader), cost
     return best or last

@@ -187,7 +187,8 @@ def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
         others = [other.outline for other in study.plan.platforms if other.name in names - {one.name}]
         own = [at for at in (*near, *places) if not any(inside(at, outline) for outline in others)]
         best = sorted(own, key=lambda at: not _inside_box(text_box(text, at, draft.letter), one))
-        draft.wish(text, post.at, best, Role.MARK, post.mark, plate=True, urgency=4)
+        next_door = [box_of(outline) for outline in others]
+        draft.wish(text, post.at, best, Role.MARK, post.mark, plate=True, urgency=4, shun=next_door)
 
 
 def _dimensions(draft: Draft, study: Subject, names: set[str], core: Box) -> None:

@@ -93,7 +93,7 @@ PENS: dict[Role, Pen] = {
     Role.CUTTING: Pen(1.4, 0.0, dash=(10, 3, 2, 3)),
     Role.FLAG: Pen(2.2, 0.2, tint=ACCENT),
     Role.ARROW: Pen(0.75, 0.0, True, 0.0),
-    Role.LEADER: Pen(0.5, 0.05, True, 0.05),
+    Role.LEADER: Pen(0.5, 0.05, True, 1.0),
     Role.DIMENSION: Pen(0.35, 0.3),
     Role.LEVEL: Pen(0.7, 0.0, True, 0.05),
     Role.MARK: Pen(0.0, 0.0),
