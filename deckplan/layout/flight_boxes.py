@@ -6,12 +6,14 @@ import math
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from deckplan.geometry import Line, Point
+from deckplan.engineering.lumber import design_values
+from deckplan.geometry import Point, point_to_line
 from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists
 from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
 from deckplan.layout.flight_model import Fixing, FlightFrame, StepFrame
 from deckplan.layout.model import Kind, Member, Pad
 from deckplan.layout.platform_frame import letter
+from deckplan.levels.box_fixings import angle_capacity, screw_capacity
 from deckplan.levels.box_steps import (
     EDGE,
     PLY,
@@ -29,14 +31,13 @@ from deckplan.levels.model import Ground, Note, Rise
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
-from deckplan.verdict import Check, Verdict, at_least, not_applicable
+from deckplan.verdict import Check, Source, Verdict, at_least, at_most, not_applicable
 
+NDS = Source("NDS 2018", "12.2, 12.3", "two published copies")
 _PIER_APART = 48.0
 _PIER_IN = 4.0
 # Angles are tried this far aside where a joist of the lower platform lies right under one [in].
 _ASIDE = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)
-# A first count of screws: the force on each is checked against what one holds.
-_SCREW_HOLDS = 150.0
 
 
 @dataclass
@@ -63,6 +64,10 @@ class _Site:
     @property
     def axes(self) -> Axes:
         return Axes.of(self.rise)
+
+    def gravity(self, tier: BoxTier) -> float:
+        """Return the specific gravity of the frame's lumber [1]."""
+        return design_values(self.plan.materials.species, self.plan.materials.grade, tier.size).G
 
 
 def frame_boxes(
@@ -175,6 +180,12 @@ def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
         beds.append(bed)
         site.fixings.append(Fixing("angle", at, tier.bottom, (own,), site.basis.uplift_each))
     _block(site, beds)
+    if beds:
+        holds = angle_capacity(site.gravity(tier), site.plan.materials.decking.thickness)
+        uplift = site.basis.uplift_each
+        rule = "uplift on an angle into blocking"
+        site.checks.append(at_most(site.mark, rule, NDS, uplift, holds.value, "lb", holds.steps))
+        site.notes.append(Note("advice", f"{site.mark}: fixings are {site.basis.words}"))
     if missing:
         reason = f'{missing} of {len(places)} angles find no framing of "{site.rise.lower}" under them to block between'
         check = Check(
@@ -204,19 +215,13 @@ def _block(site: _Site, beds: list[Bed]) -> None:
     site.blocks += pieces
     for number, fixing in enumerate(site.fixings):
         if fixing.kind == "angle" and len(fixing.joins) == 1:
-            piece = min(pieces, key=lambda piece: _off(piece.line, fixing.at))
+            piece = min(pieces, key=lambda piece: point_to_line(fixing.at, piece.line))
             site.fixings[number] = Fixing(
                 "angle", fixing.at, fixing.elevation, (*fixing.joins, piece.mark), fixing.force
             )
     if pieces:
         text = f'{site.mark}: {len(pieces)} pieces of blocking go into "{site.rise.lower}" before its boards are laid'
         site.notes.append(Note("caution", text))
-
-
-def _off(line: Line, at: Point) -> float:
-    from deckplan.geometry import point_to_line
-
-    return point_to_line(at, line)
 
 
 def _blocks_in(site: _Site, under: BoxTier, q: float, places: tuple[float, ...]) -> list[str]:
@@ -265,7 +270,13 @@ def _screws(site: _Site, tier: BoxTier) -> None:
     if not zone.holds:
         return
     push = site.basis.push(tier.right - tier.left)
-    places = screw_places(tier, math.ceil(push / _SCREW_HOLDS), site.basis.screw_apart)
+    holds = screw_capacity(site.gravity(tier))
+    places = screw_places(tier, math.ceil(push / holds.value), site.basis.screw_apart)
+    if places:
+        each = push / len(places)
+        site.checks.append(
+            at_most(site.mark, "force on a screw into the rim", NDS, each, holds.value, "lb", holds.steps)
+        )
     own = f"{site.mark}-R{2 * tier.count - 1}"
     for s in places:
         held = [rim for rim, low, high in rims if low + EDGE <= s <= high - EDGE]
