@@ -11,6 +11,7 @@ from deckplan.engineering.bending import (
     stability,
 )
 from deckplan.engineering.columns import post_capacity
+from deckplan.engineering.combined import compression_and_bending, tension_and_bending
 from deckplan.engineering.dowels import STEEL_A653, Joint, lateral_value
 from deckplan.engineering.factors import (
     Service,
@@ -366,3 +367,30 @@ def test_floor_joist_by_hand():
     assert given["E"] == allowed.E
     sags = [5 * w * span**4 / (384 * allowed.E * size.moment_of_inertia) for w in (live, dead + live)]
     assert sags == [within(printed["dL"]), within(printed["dT"])]
+
+
+# ---- combined forces ----
+
+
+def test_truss_chord_of_awc_e1_6_in_tension_and_bending():
+    printed = EXAMPLES["AWC-E1.6-CD1.25"]["answers"]
+    ft, Ft, star, double = (printed[k] for k in ("ft", "Ft_star", "Fb_star", "Fb_2star"))
+    assert tension_and_bending(ft, Ft, 0.0, star, double) == pytest.approx(ft / Ft)
+    fb = star * (1 - ft / Ft)  # the bending that uses up the tension edge: NDS 2018 Equation 3.9-1
+    assert tension_and_bending(ft, Ft, fb, star, 1e9) == pytest.approx(1.0)
+    assert tension_and_bending(ft, Ft, double + ft, 1e9, double) == pytest.approx(1.0)
+
+
+def test_strut_of_awc_e1_8_in_compression_and_bending():
+    """Without bending the square of the compression is left; at a buckling stress nothing is."""
+    assert compression_and_bending(300.0, 646.0, 3000.0, 0.0, 1000.0) == pytest.approx((300 / 646) ** 2)
+    one = compression_and_bending(300.0, 646.0, 3000.0, 500.0, 1000.0)
+    assert one == pytest.approx((300 / 646) ** 2 + 0.5 / 0.9)  # NDS 2018 Equation 3.9-3
+    both = compression_and_bending(
+        300.0, 646.0, 3000.0, 500.0, 1000.0, fb2=100.0, Fb2=1000.0, FcE2=600.0, FbE=1000.0
+    )
+    assert both == pytest.approx(one + 0.1 / (1 - 0.5 - 0.25))
+    with pytest.raises(RangeError):
+        compression_and_bending(300.0, 646.0, 300.0, 0.0, 1000.0)
+    with pytest.raises(RangeError):
+        compression_and_bending(300.0, 646.0, 3000.0, 900.0, 1000.0, FcE2=600.0, FbE=1000.0)

@@ -13,7 +13,9 @@ from deckplan.engineering.concrete import (
     plain_thickness,
     uplift_capacity,
 )
+from deckplan.engineering.dowels import bolt, lag_screw
 from deckplan.engineering.factors import Service, adjusted
+from deckplan.engineering.ledgers import ledger_spacing_by_yield
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.members import (
     AreaLoads,
@@ -28,7 +30,7 @@ from deckplan.engineering.members import (
 from deckplan.engineering.members import (
     footing_size as footing_of_members,
 )
-from deckplan.engineering.prescriptive import bearing_of_soil, ledger_capacity
+from deckplan.engineering.prescriptive import bearing_of_soil, decking_spacing, ledger_capacity
 from deckplan.errors import InputError, RangeError
 from deckplan.reference import read_table
 
@@ -271,3 +273,28 @@ def test_ledger_placement():
     assert ledger_placement("band joist")["bottom edge"] == 2.0
     with pytest.raises(InputError):
         ledger_placement("beam")
+
+
+def test_yield_equations_give_a_fraction_of_the_tested_ledger():
+    """Both answers stand side by side: printed 15 in for 1/2 in lags under 12 ft joists, and much less."""
+    printed = ledger_spacing("1/2 lag", 144.0).value
+    by_yield = ledger_spacing_by_yield(lag_screw(0.5, 6.0), 144.0, 0.5, 0.5, sheathing=0.5, band=3.0)
+    assert 0.2 * printed < by_yield.value < 0.7 * printed
+    assert by_yield.governs == "yield"
+    further = ledger_spacing_by_yield(lag_screw(0.5, 6.0), 72.0, 0.5, 0.5, sheathing=0.5, band=3.0)
+    assert further.value == pytest.approx(2 * by_yield.value)
+    dry = ledger_spacing_by_yield(lag_screw(0.5, 6.0), 144.0, 0.5, 0.5, sheathing=0.5, band=3.0, wet=False)
+    assert by_yield.value == pytest.approx(0.7 * dry.value)  # NDS 2018 Table 11.3.3
+    with pytest.raises(RangeError):
+        ledger_spacing_by_yield(bolt(0.5), 0.0, 0.5, 0.5)
+
+
+def test_decking_spacings():
+    """IRC 2018 Table R507.7."""
+    assert decking_spacing("1 1/4 in. wood", diagonal=False) == 16.0
+    assert decking_spacing("1 1/4 in. wood", diagonal=True) == 12.0
+    assert decking_spacing("2 in. wood", diagonal=False) == 24.0
+    with pytest.raises(RangeError, match="maker"):
+        decking_spacing("plastic composite", diagonal=False)
+    with pytest.raises(InputError, match="bamboo"):
+        decking_spacing("bamboo", diagonal=False)

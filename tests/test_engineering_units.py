@@ -41,6 +41,7 @@ SIZES = {
     "column_stability_factor": {"Fc_star": 1000.0, "FcE": 1700.0},
     "height_for_stability": {"Fc": 1000.0, "Emin": 5e5, "stress": 300.0, "side": 5.5},
     "eccentric_utilisation": {"FcE": 9.0},
+    "compression_and_bending": {"FcE1": 9.0, "FcE2": 9.0, "FbE": 9.0},
     "area_needed": {"bearing": 1500.0, "density": 150.0},
     "throat_depth": {"depth": 11.25, "riser": 7.0, "tread": 11.0},
 }
@@ -84,7 +85,7 @@ def test_the_answer_has_the_unit_of_the_docstring(function):
     stated, answer = units_of(function)
     given = {}
     for name, argument in inspect.signature(function).parameters.items():
-        if argument.default is not inspect.Parameter.empty:
+        if argument.default is not inspect.Parameter.empty and stated.get(name, "1") == "1":
             continue
         assert name in stated, f"{function.__name__}: no unit stated for {name}"
         if stated[name] == "degrees":

@@ -194,3 +194,25 @@ def bearing_of_soil(soil: str) -> float:
         ):
             return row.number("bearing")
     raise InputError([Problem("soil", f"one of {'; '.join(row['class'] for row in table)}", f'"{soil}"')])
+
+
+def decking_spacing(decking: str, diagonal: bool, edition: str = "2015/2018") -> float:
+    """Return the widest joist spacing [in] of a kind of decking: "1 1/4 in. wood", "2 in. wood".
+
+    diagonal: boards at an angle to the joists. Raises RangeError where the table gives no figure (plastic
+    composites go by their maker), InputError for a kind it does not name.
+    Source: IRC 2018 Table R507.7.
+
+    >>> decking_spacing("2 in. wood", diagonal=True)
+    16.0
+    """
+    rows = read_table("reference", "decking_spacing.csv").where(edition=edition)
+    for row in rows:
+        if row["decking"] == decking:
+            column = "diagonal" if diagonal else "perpendicular"
+            if not row.has(column):
+                raise RangeError(f"the table gives no joist spacing for {decking}: the maker's value governs")
+            return row.number(column)
+    raise InputError(
+        [Problem("decking", f"one of {'; '.join(row['decking'] for row in rows)}", f'"{decking}"')]
+    )
