@@ -95,13 +95,12 @@ class Ground:
 
     def covered(self, box: Box) -> float:
         """Return the share [1] of the box that lies on solids, each counted for itself, heavy ones more."""
+        left, bottom, right, top = box
         total = 0.0
         for weight, solids in ((1.0, self.solids), (HEAVY, self.heavy)):
-            for other in solids:
-                wide = min(box.right, other.right) - max(box.left, other.left)
-                high = min(box.top, other.top) - max(box.bottom, other.bottom)
-                if wide > 0 and high > 0:
-                    total += weight * wide * high
+            for x0, y0, x1, y1 in solids:
+                if left < x1 and x0 < right and bottom < y1 and y0 < top:
+                    total += weight * (min(right, x1) - max(left, x0)) * (min(top, y1) - max(bottom, y0))
         return total / (box.width * box.height or 1.0)
 
     def leader_free(self, line: Line) -> bool:
@@ -169,6 +168,7 @@ def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None
     """
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height
+    wide, high = (size.width + gap) / 2, (size.height + gap) / 2
     best = last = None
     for ring in range(RINGS):
         toll = LEADER + RING * ring
@@ -177,15 +177,17 @@ def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None
         radius = start + ring * wish.height
         for turn in range(24):
             angle = math.tau * (turn / 24 + 1 / 16)
-            at = (wish.target[0] + radius * math.cos(angle), wish.target[1] + radius * math.sin(angle))
-            box = text_box(wish.text, at, wish.height, wish.angle).grown(gap / 2)
+            x, y = wish.target[0] + radius * math.cos(angle), wish.target[1] + radius * math.sin(angle)
+            at, box = (x, y), Box(x - wide, y - high, x + wide, y + high)
             if not ground.free(box):
+                continue
+            cost = toll + ground.covered(box) + (SHUNNED if any(box.meets(one) for one in wish.shun) else 0.0)
+            if cost >= beaten and last:
                 continue
             leader = _leader(box, wish.target)
             if not ground.leader_free(leader):
                 last = last or _label(wish, at, leader)
                 continue
-            cost = toll + ground.covered(box) + (SHUNNED if any(box.meets(one) for one in wish.shun) else 0.0)
             if cost < beaten:
                 best, beaten = _label(wish, at, leader), cost
     return best or last

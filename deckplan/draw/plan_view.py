@@ -20,7 +20,7 @@ from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted, square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
-from deckplan.geometry import Point, along, distance, middle, unit
+from deckplan.geometry import Point, along, area, distance, middle, unit
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.model import Platform
 
@@ -243,6 +243,11 @@ def _point_on(joist: Member, share: float) -> Point:
 
 
 def _inside_box(box: Box, one: Platform) -> bool:
+    whole = box_of(one.outline)
+    if not whole.holds(box):
+        return False
+    if abs(area(one.outline)) >= whole.width * whole.height - 1e-6:
+        return True  # a rectangle, nothing else to ask
     corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
     return all(inside(corner, one.outline) for corner in corners)
 
