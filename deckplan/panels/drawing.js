@@ -181,7 +181,7 @@ export default {
       if (wide && room !== model.get("room")) { model.set("room", room); model.save_changes(); }
     });
     width.observe(stage);
-    const heard = [["svg", draw], ["view", drawTabs], ["views", drawTabs], ["value", dress], ["lit", dress], ["answered", answered]];
+    const heard = [["svg", draw], ["view", drawTabs], ["views", drawTabs], ["value", dress], ["lit", dress], ["grips", dress], ["answered", answered]];
     heard.forEach(([name, hear]) => model.on(`change:${name}`, hear));
     drawTabs();
     draw();

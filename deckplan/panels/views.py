@@ -81,9 +81,11 @@ class DrawingPanel(Drawing):
         return "".join(f"<p>{picture}</p>" for picture in pictures)
 
     def _look(self, study: Study) -> None:
-        self.svg = paint_svg(self.scene(study), study.describe, prefix=f"{VIEWS_KEYS[self.view]}-")
         heights = self.view != ABOVE
-        self.grips = {letter_of(study, p.name): p.name for p in study.plan.platforms} if heights else {}
+        grips = {letter_of(study, p.name): p.name for p in study.plan.platforms} if heights else {}
+        picture = paint_svg(self.scene(study), study.describe, prefix=f"{VIEWS_KEYS[self.view]}-")
+        with self.hold_sync():
+            self.grips, self.svg = grips, picture
 
     def _picked(self, mark: str) -> None:
         self.value = mark
