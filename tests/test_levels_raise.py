@@ -192,6 +192,41 @@ def test_unmeasured_ground_is_asked_for() -> None:
     assert any("nobody measured" in note.text for note in raise_levels(nobody, IRC).notes)
 
 
+def shallow(first: float, depth: float = 24.0) -> Plan:
+    """Two flights over a platform in between, too shallow for a landing."""
+    return make_plan(
+        platform("top", rectangle(0, 0, 144, 144), 14.0),
+        platform("step", rectangle(144, 0, 144 + depth, 144), 14.0 - first),
+        platform("foot", rectangle(144 + depth, 0, 400, 144), 0.0),
+        flight=[{"from": "top", "to": "step"}, {"from": "step", "to": "foot"}],
+    )
+
+
+def test_a_platform_too_shallow_for_a_landing_is_a_tread() -> None:
+    # IRC R311.7.6 (from memory): a landing of 36 in; R311.7.5.1: 3/8 in within a flight
+    assert failed(shallow(7.0)) == {}
+    assert failed(shallow(7.1875)) == {}  # 7-3/16 and 6-13/16: 3/8 apart
+    assert set(failed(shallow(7.25))) == {"riser spread with S2"}
+    assert failed(shallow(7.25, depth=36.0)) == {}
+    assert "landing depth below" in failed(shallow(7.0, depth=9.0))
+
+
+def test_a_quarter_inch_where_the_place_says_so() -> None:
+    # local example: 1/4 in
+    assert failed(shallow(7.125), LOCAL) == {}
+    assert set(failed(shallow(7.1875), LOCAL)) == {"riser spread with S2"}
+
+
+def test_high_open_sides_of_a_flight_are_cautioned() -> None:
+    def words(elevation: float) -> str:
+        plan = to_ground(elevation, [(0, 0, 0)], kind="stringer")
+        return " ".join(note.text for note in raise_levels(plan, IRC).notes)
+
+    # 35 in: 5 risers of 7, top tread at 28; 38.5: 5 of 7.7, top tread at 30.8
+    assert "open sides" not in words(35.0)
+    assert "open sides" in words(38.5)
+
+
 def mirrored(plan: Plan) -> Plan:
     """The plan seen in a mirror along x = 0."""
 

@@ -234,3 +234,23 @@ def shape(plan: Plan, flip: float) -> set[tuple[Any, ...]]:
 def test_a_mirrored_plan_has_mirrored_steps(rise: float, direction: str) -> None:
     plan = two(rise, direction)
     assert shape(plan, 1.0) == shape(mirrored(plan), -1.0)
+
+
+def under(clear: float) -> Plan:
+    """A flight down to the ground under a high platform, the underside of whose beams lies `clear` over its top."""
+    deck = platform("deck", rectangle(0, 0, 120, 144), 30.0, beam(12), beam(130), joists={"size": "2x10"})
+    high = platform(
+        "high", rectangle(0, 140, 144, 300), 30.0 + clear + 1.0 + 9.25, joists={"size": "2x10", "direction": "y"}
+    )
+    high["support"] = [beam(1, style="flush", build="2-2x10"), beam(150, style="flush", build="2-2x10")]
+    flight = {"from": "deck", "to": "ground", "along": ((24, 144), (96, 144)), "kind": "stringer"}
+    return make_plan(deck, high, flight=[flight], materials=MATERIALS)
+
+
+@pytest.mark.parametrize(("clear", "verdict"), [(80.0, "PASS"), (79.9, "FAIL"), (90.0, "PASS")])
+def test_headroom_under_a_higher_platform(clear: float, verdict: str) -> None:
+    # IRC R311.7.2: 80 in from the line of the nosings; it is least at the top of the flight
+    _, flight = build(under(clear))
+    found = [check for check in flight.checks if check.rule == "headroom"]
+    assert [str(check.verdict) for check in found] == [verdict]
+    assert found[0].demand == pytest.approx(clear, abs=0.02)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from deckplan.layout.flight_boxes import frame_boxes
+from deckplan.layout.flight_headroom import check_headroom
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames, StepFrame
 from deckplan.layout.flight_stringers import frame_stringers
 from deckplan.layout.model import Member
@@ -38,6 +41,9 @@ def frame_flights(
             framed = frame_boxes(plan, rise, levels.ground, profile, known, held_to)
         else:
             framed = frame_stringers(plan, rise, levels.ground, profile, known)
+        if rise.rise > 0:
+            headroom = check_headroom(plan, rise, members, profile)
+            framed = replace(framed, checks=(*framed.checks, *headroom))
         # later flights must not give their blocking marks that are taken
         known = (*known, *framed.members)
         found.append(framed)

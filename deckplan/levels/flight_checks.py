@@ -4,20 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from shapely import LineString, Polygon
-from shapely import Point as Spot
-
-from deckplan.geometry import Point, distance
+from deckplan.levels.landings import check_landings
 from deckplan.levels.model import Ground, Note, Rise
-from deckplan.levels.places import Place, outline_of, pieces
-from deckplan.levels.risers import ARITHMETIC, nearest_rises, riser_steps, split_rise
+from deckplan.levels.places import Place
+from deckplan.levels.risers import ARITHMETIC, riser_steps, split_rise
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
 from deckplan.verdict import SAME, Check, Source, Step, Verdict, at_least, at_most, not_applicable, outside
 
 GEOMETRY = Source("Geometry of the plan", "", "derived")
-_FAR = 1e5
 
 
 def flight_mark(index: int) -> str:
@@ -25,8 +21,13 @@ def flight_mark(index: int) -> str:
     return f"S{index + 1}"
 
 
-def check_flight(plan: Plan, rise: Rise, place: Place, ground: Ground, profile: Profile) -> tuple[Check, ...]:
-    """Check one flight against a profile; a flight that does not go down is told so and nothing else."""
+def check_flight(
+    plan: Plan, rise: Rise, place: Place, flights: tuple[Rise, ...], ground: Ground, profile: Profile
+) -> tuple[Check, ...]:
+    """Check one flight against a profile; a flight that does not go down is told so and nothing else.
+
+    flights: all of the plan, since a shallow platform makes two of them one.
+    """
     mark = flight_mark(rise.index)
     if rise.rise <= 0:
         return (_no_way_down(mark, rise),)
@@ -41,7 +42,7 @@ def check_flight(plan: Plan, rise: Rise, place: Place, ground: Ground, profile: 
     if rise.lower == "ground":
         checks.append(_slope(mark, rise, ground, profile))
     else:
-        checks += _landing(plan, rise, profile)
+        checks += check_landings(plan, rise, flights, profile)
     return tuple(checks)
 
 
@@ -110,44 +111,6 @@ def _slope(mark: str, rise: Rise, ground: Ground, profile: Profile) -> Check:
     return at_most(mark, "ground slope", limit.source, slope, limit.value, "in/in")
 
 
-def depth_from(shape: Polygon, start: Point, way: Point) -> float:
-    """Return how far one can walk on a platform from a point in a direction [in], up to its first edge."""
-    ray = LineString([start, (start[0] + way[0] * _FAR, start[1] + way[1] * _FAR)])
-    inside = [piece for piece in pieces(ray.intersection(shape)) if distance(*piece) > 1e-6]
-    first = min(inside, key=lambda piece: min(distance(start, end) for end in piece), default=None)
-    if first is None or min(distance(start, end) for end in first) > 2.0:
-        return 0.0
-    return max(distance(start, end) for end in first)
-
-
-def _landing(plan: Plan, rise: Rise, profile: Profile) -> list[Check]:
-    mark, limit = flight_mark(rise.index), profile.landing_depth_min
-    lower = outline_of(plan.platform(rise.lower))
-    foot, way = rise.landing, rise.down
-    reason = (
-        f'its lowest riser comes down beside "{rise.lower}", not on it'
-        if lower.distance(Spot((foot[0] + way[0], foot[1] + way[1]))) > 2.0
-        else f'too little of "{rise.lower}" is left in front of the lowest riser'
-    )
-    found = [
-        at_least(
-            mark,
-            "landing depth below",
-            limit.source,
-            depth_from(lower, foot, way),
-            limit.value,
-            "in",
-            reason=reason,
-        )
-    ]
-    upper = next((p for p in plan.platforms if p.name == rise.upper), None)
-    if upper:
-        head = ((rise.along[0][0] + rise.along[1][0]) / 2, (rise.along[0][1] + rise.along[1][1]) / 2)
-        depth = depth_from(outline_of(upper), head, (-way[0], -way[1]))
-        found.append(at_least(mark, "landing depth above", limit.source, depth, limit.value, "in"))
-    return found
-
-
 def flight_notes(plan: Plan, rise: Rise, ground: Ground, profile: Profile) -> tuple[Note, ...]:
     """Return what a person should know of a flight beyond its checks."""
     mark, units = flight_mark(rise.index), plan.units
@@ -174,9 +137,31 @@ def flight_notes(plan: Plan, rise: Rise, ground: Ground, profile: Profile) -> tu
         notes.append(
             Note("advice", f"{mark}: 2R + T = {format_short(sum_, units)}, outside the {band} that walk well")
         )
+    side = _open_side(rise, ground, profile)
+    if side:
+        notes.append(Note("caution", f"{mark}: {side}"))
     if rise.lower == "ground":
         notes += _ground_notes(rise, ground, profile, mark)
     return tuple(notes)
+
+
+def _open_side(rise: Rise, ground: Ground, profile: Profile) -> str:
+    """Say whether the sides of a flight want a guard: its treads stand too high over the ground beside them."""
+    if rise.kind == "direct":
+        return ""
+    trigger, guard = profile.guard_trigger_drop, profile.stair_guard_height
+    dx, dy = rise.down
+    drops = []
+    for count in range(1, rise.risers):
+        out = (count - 0.5) * rise.tread
+        beside = [ground.elevation_at((x + dx * out, y + dy * out)) for x, y in rise.along]
+        drops.append(rise.top - count * rise.riser - min(beside))
+    if max(drops, default=0.0) <= trigger.value:
+        return ""
+    return (
+        f"its treads stand up to {max(drops):.0f} in over the ground beside them: a guard {guard.value:.4g} in high "
+        f"on its open sides ({trigger.source})"
+    )
 
 
 def _ground_notes(rise: Rise, ground: Ground, profile: Profile, mark: str) -> list[Note]:
@@ -248,6 +233,3 @@ def _door_step(door: str, step: float, platform: str, profile: Profile) -> Check
         text = f"at most {format_short(egress.value)} where this is the required way out ({egress.source})"
         return replace(check, reason=text)
     return check
-
-
-__all__ = ["check_flight", "depth_from", "door_checks", "flight_mark", "flight_notes", "nearest_rises"]

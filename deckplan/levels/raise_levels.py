@@ -37,7 +37,7 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
     checks: list[Check] = list(choice.checks)
     notes: list[Note] = list(choice.notes)
     for rise, place in zip(flights, places, strict=True):
-        checks += check_flight(plan, rise, place, ground, profile)
+        checks += check_flight(plan, rise, place, flights, ground, profile)
         notes += flight_notes(plan, rise, ground, profile)
     checks += door_checks(plan, choice.elevations, flights, profile)
     if not plan.site.ground:

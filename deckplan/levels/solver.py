@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from deckplan.geometry import middle
-from deckplan.levels.flight_checks import depth_from, flight_mark
+from deckplan.levels.flight_checks import flight_mark
+from deckplan.levels.landings import depth_from
 from deckplan.levels.model import Ground, Note
 from deckplan.levels.places import Place, door_platform, outline_of
 from deckplan.levels.risers import count_risers
