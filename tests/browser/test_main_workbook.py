@@ -97,6 +97,7 @@ def pull_a_level(page: Page) -> None:
         page.wait_for_timeout(60)
     page.mouse.up()
     expect(field).not_to_have_value(before)
+    page.wait_for_timeout(500)  # the last move is still on its way to the kernel
     page.get_by_role("button", name="undo").first.click()
     expect(field).to_have_value("30 in")
     page.get_by_role("tab", name="From above").first.click()
