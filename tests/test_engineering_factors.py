@@ -2,26 +2,15 @@
 
 import pytest
 
-from deckplan.engineering import dowels, fasteners
 from deckplan.engineering.bending import (
-    bearing_stress,
-    bending_stress,
     lateral_support_rule,
-    shear_stress,
     stability,
 )
-from deckplan.engineering.columns import post_capacity
 from deckplan.engineering.combined import compression_and_bending, tension_and_bending
-from deckplan.engineering.dowels import STEEL_A653, Joint, lateral_value
 from deckplan.engineering.factors import (
     Service,
     adjusted,
-    beam_buckling_stress,
-    beam_slenderness,
-    beam_stability_factor,
     bearing_area_factor,
-    column_buckling_stress,
-    column_stability_factor,
     duration_factor,
     effective_length,
     flat_use_factor,
@@ -35,11 +24,6 @@ from deckplan.reference import read_json
 
 EXAMPLES = {example["id"]: example for example in read_json("reference", "worked_examples.json")}
 PRINTED = read_json("reference", "adjustment_factors.json")
-
-
-def within(expected):
-    """Half a percent: the worked examples print three figures."""
-    return pytest.approx(expected, rel=5e-3)
 
 
 def values(species="douglas fir-larch", grade="No. 2", size="2x8"):
@@ -225,148 +209,6 @@ def test_each_value_has_a_step_that_can_be_redone():
     for figure in line.numbers.split(" × "):
         product *= float(figure)
     assert product == pytest.approx(result.Fb, rel=1e-3)
-
-
-# ---- worked examples ----
-
-
-def test_awc_e1_2a():
-    given, printed = EXAMPLES["AWC-E1.2a"]["inputs"], EXAMPLES["AWC-E1.2a"]["answers"]
-    size = Size("4x16", "4x16", 1, given["b"], given["d"], 4, 16, "")
-    assert (size.area, size.section_modulus, size.moment_of_inertia) == tuple(
-        within(printed[k]) for k in "ASI"
-    )
-    le = effective_length(given["lu_in"], given["d"], "centre point")
-    slender = beam_slenderness(le, given["b"], given["d"])
-    FbE = beam_buckling_stress(given["Emin"], slender)
-    CL = beam_stability_factor(given["Fb"], FbE)
-    assert (le, slender, FbE, CL) == tuple(within(printed[k]) for k in ("le", "RB", "FbE", "CL"))
-    assert given["Fb"] * CL == within(printed["Fb_prime"])
-    tables = design_values("douglas fir-larch", "select structural", "4x12")
-    assert (tables.Fb, tables.E, tables.Emin, tables.Fv) == tuple(given[k] for k in ("Fb", "E", "Emin", "Fv"))
-
-
-def test_awc_e1_6():
-    given, printed = EXAMPLES["AWC-E1.6-CD1.25"]["inputs"], EXAMPLES["AWC-E1.6-CD1.25"]["answers"]
-    size = read_size("2x8")
-    allowed = adjusted(
-        design_values("hem-fir", "No. 2", size), size, Service(duration=given["CD"], wet=False)
-    )
-    assert given["T_lb"] / size.area == within(printed["ft"])
-    assert allowed.Ft == within(printed["Ft_star"])
-    assert allowed.Fb == within(printed["Fb_star"])
-    CL, _ = stability(allowed, size, given["L_ft"] * 12, "uniform")
-    assert within(printed["CL"]) == CL
-    assert allowed.Fb * CL == within(printed["Fb_2star"])
-
-
-@pytest.mark.parametrize("name", ["AWC-E1.7-CD1.6", "AWC-E1.7-CD0.9"])
-def test_awc_e1_7(name):
-    given, printed = EXAMPLES[name]["inputs"], EXAMPLES[name]["answers"]
-    size = read_size("2x6")
-    allowed = adjusted(
-        design_values("southern pine", "No. 1", size), size, Service(duration=given["CD"], wet=False)
-    )
-    assert allowed.Fc == within(printed["Fc_star"])
-    CP = column_stability_factor(allowed.Fc, column_buckling_stress(allowed.Emin, given["L_in"] / given["d"]))
-    assert within(printed["CP"]) == CP
-    assert allowed.Fc * CP == within(printed["Fc_2star"])
-
-
-def test_awc_e1_8():
-    given, printed = EXAMPLES["AWC-E1.8-CD1.15"]["inputs"], EXAMPLES["AWC-E1.8-CD1.15"]["answers"]
-    size = read_size("2x4")
-    service = Service(duration=given["CD"], wet=False)
-    allowed = adjusted(design_values("southern pine", "No. 2", size), size, service)
-    capacity = post_capacity(allowed, size, given["L_in"])
-    assert capacity.value / size.area == within(printed["Fc_2star"])
-    assert capacity.value / size.area / allowed.Fc == within(printed["CP"])
-    flat = adjusted(
-        design_values("southern pine", "No. 2", size), size, Service(given["CD"], wet=False, flat=True)
-    )
-    assert flat.Fb == within(printed["Fb2"])
-
-
-def test_awc_e2_1a():
-    given, printed = EXAMPLES["AWC-E2.1a"]["inputs"], EXAMPLES["AWC-E2.1a"]["answers"]
-    nail = dowels.nail(given["D"], given["L"])
-    depth = given["L"] - given["ts"]
-    assert fasteners.nail_withdrawal(given["G"], given["D"]) == within(printed["W_lb_in"])
-    assert depth == within(printed["pt"])
-    assert fasteners.withdrawal_value(nail, given["G"], depth).value == within(printed["Wp_t"])
-
-
-def test_ten_penny_nail():
-    given = EXAMPLES["AWC-E2.x-nail"]["inputs"]
-    joint = Joint(99.0, given["ts"], given["G"], given["G"])
-    found = lateral_value(dowels.nail(given["D"], given["L"]), joint).value
-    assert found == within(EXAMPLES["AWC-E2.x-nail"]["answers"]["Z"])
-
-
-def test_breyer_12_4():
-    given = EXAMPLES["Breyer-12.4"]["inputs"]
-    assert given["Fes"] == STEEL_A653
-    joint = Joint(99.0, given["ts"], given["G"], given["G"], side_bearing=STEEL_A653)
-    found = lateral_value(dowels.nail(given["D"], given["L"]), joint).value
-    assert found == within(EXAMPLES["Breyer-12.4"]["answers"]["Z"])
-
-
-def test_wet_joist_of_a_course_note():
-    printed = EXAMPLES["CE479-F06"]["answers"]
-    size = read_size("2x8")
-    allowed = adjusted(
-        design_values("douglas fir-larch", "No. 1", size), size, Service(duration=1.15, wet=True)
-    )
-    assert (allowed.Fb, allowed.Ft, allowed.Fv) == tuple(
-        within(printed[f"{k}_prime"]) for k in ("Fb", "Ft", "Fv")
-    )
-
-
-def test_calculation_sheet_of_an_unbraced_beam():
-    given, printed = EXAMPLES["sheet-cantilever"]["inputs"], EXAMPLES["sheet-cantilever"]["answers"]
-    FbE = beam_buckling_stress(given["Emin"], given["RB"])
-    assert FbE == within(printed["FbE"])
-    assert beam_stability_factor(given["Fb_star"], FbE) == within(printed["CL"])
-
-
-def test_hud_post():
-    given, printed = EXAMPLES["HUD-RSDG-col"]["inputs"], EXAMPLES["HUD-RSDG-col"]["answers"]
-    size = read_size("4x4")
-    allowed = adjusted(design_values("spruce-pine-fir", "No. 2", size), size, Service(wet=False))
-    capacity = post_capacity(allowed, size, given["L_in"]).value
-    assert capacity / size.area == within(printed["Fc_prime"])
-    assert capacity / size.area / allowed.Fc == within(printed["CP"])
-    assert given["P"] / capacity == within(printed["ratio"])
-
-
-def test_southern_pine_timber_post():
-    given, printed = EXAMPLES["post-6x6-SP"]["inputs"], EXAMPLES["post-6x6-SP"]["answers"]
-    size = read_size("6x6")
-    allowed = adjusted(design_values("southern pine", "No. 2", size), size, Service(duration=given["CD"]))
-    slender = given["L_in"] / size.depth
-    FcE = column_buckling_stress(allowed.Emin, slender)
-    assert (slender, allowed.Fc, FcE) == tuple(within(printed[k]) for k in ("slend", "Fc_star", "FcE"))
-    capacity = post_capacity(allowed, size, given["L_in"]).value
-    assert capacity == within(printed["cap_lb"])
-    assert capacity / size.area / allowed.Fc == within(printed["CP"])
-    assert given["P"] / capacity == within(printed["dc"])
-
-
-def test_floor_joist_by_hand():
-    given, printed = EXAMPLES["joist-2x10-SPF"]["inputs"], EXAMPLES["joist-2x10-SPF"]["answers"]
-    size = read_size("2x10")
-    allowed = adjusted(
-        design_values("spruce-pine-fir", "No. 2", size), size, Service(wet=False, repetitive=True)
-    )
-    span, dead, live = 144.0, 40 / 12, 60 / 12
-    fb = bending_stress((dead + live) * span**2 / 8, size.section_modulus)
-    assert (fb, allowed.Fb, fb / allowed.Fb) == tuple(within(printed[k]) for k in ("fb", "Fb_prime", "bend"))
-    assert shear_stress((dead + live) * span / 2, size.area) / allowed.Fv == within(printed["shear"])
-    stress = bearing_stress((dead + live) * span / 2, size.thickness * 1.5)
-    assert stress / (allowed.Fc_perp * bearing_area_factor(1.5, 3.0)) == within(printed["bearing"])
-    assert given["E"] == allowed.E
-    sags = [5 * w * span**4 / (384 * allowed.E * size.moment_of_inertia) for w in (live, dead + live)]
-    assert sags == [within(printed["dL"]), within(printed["dT"])]
 
 
 # ---- combined forces ----
