@@ -254,3 +254,15 @@ def test_headroom_under_a_higher_platform(clear: float, verdict: str) -> None:
     found = [check for check in flight.checks if check.rule == "headroom"]
     assert [str(check.verdict) for check in found] == [verdict]
     assert found[0].demand == pytest.approx(clear, abs=0.02)
+
+
+def test_a_cut_stringers_bending_by_hand() -> None:
+    # 27-1/2 in, 4 risers of 6-7/8 on 11 in treads, run 33 in; throat 11.25 - 6.875 x 11 / 12.97 = 5.42 in,
+    # S = 1.5 x 5.42^2 / 6 = 7.344 in3. Seven stringers 11-3/4 in apart: dead 10 psf = 0.816 lb/in.
+    # One heavy step: 300 x 33 / 4 + 0.816 x 33^2 / 8 = 2475 + 111 = 2586 lb in; / 7.344 = 352 psi.
+    _, flight = build(ground_flight(27.5, "stringer"))
+    check = next(check for check in flight.checks if check.rule.startswith("bending"))
+    assert check.demand == pytest.approx(352, abs=1.5)
+    # NDS Supplement 2018 Table 4B: southern pine No. 2 2x12, Fb 750 psi, no wet factor under 1150
+    assert check.capacity == pytest.approx(750.0)
+    assert "300 lb" in check.combination

@@ -10,6 +10,7 @@ from deckplan.layout.model import Kind, Member, Pad
 from deckplan.levels.box_steps import PLY
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
+from deckplan.levels.stringer_strength import check_strength
 from deckplan.levels.stringers import STRINGER, STRINGER_DEPTH, check_stringers, stringer_notes
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -42,6 +43,7 @@ def frame_stringers(
     deep = max(profile.footing_depth_min.value, plan.site.frost_depth)
     top = rise.top - rise.riser - decking.thickness
     places = stringer_places(rise.width, spacing)
+    apart = places[1] - places[0]
     share = profile.stair_live_load.value + profile.dead_load_min.value
     for number, s in enumerate(places, start=1):
         own = f"{mark}-S{number}"
@@ -81,6 +83,6 @@ def frame_stringers(
         fixings=tuple(fixings),
         members=tuple(pieces),
         pads=tuple(pads),
-        checks=check_stringers(plan, rise, profile),
+        checks=(*check_stringers(plan, rise, profile), *check_strength(plan, rise, apart, profile)),
         notes=stringer_notes(plan, rise),
     )

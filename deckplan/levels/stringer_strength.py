@@ -1,0 +1,57 @@
+"""Whether stringers are strong enough: people all over the stair, or one heavy step in its middle."""
+
+from __future__ import annotations
+
+from deckplan.engineering.factors import Service, adjusted
+from deckplan.engineering.lumber import design_values, read_size
+from deckplan.engineering.stairs import stringer_stress
+from deckplan.levels.flight_checks import flight_mark
+from deckplan.levels.model import Rise
+from deckplan.levels.stringers import STRINGER, lay_out_stringer
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, at_most
+
+_THICKNESS = 1.5
+
+
+def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> tuple[Check, ...]:
+    """Check an inner stringer in bending, shear and deflection.
+
+    spacing [in]: between stringers, the width each carries. Cut where the profile's span for cut stringers holds, with
+    the throat for its depth, else solid. Two loads, never together: the stair's live load over its area, or the
+    concentrated one of a tread at mid-span, all of it on one stringer. Wet, no increase for duration.
+
+    Source: NDS 2018 3.3, 3.4; IRC Table R301.5, by the profile.
+    """
+    layout = lay_out_stringer(rise.rise, rise.risers, rise.tread, plan.materials.decking.thickness)
+    cut = rise.run <= profile.stringer_run_max_cut.value
+    depth = layout.throat if cut else layout.depth
+    size = read_size(STRINGER)
+    values = design_values(plan.materials.species, plan.materials.grade, size)
+    allowed = adjusted(values, size, Service(incised=plan.materials.incised))
+    wide = spacing / 144  # psf on this width to lb per inch of run
+    dead, live = profile.dead_load_min.value * wide, profile.stair_live_load.value * wide
+    slope = rise.riser / rise.tread
+    point = profile.tread_point_load.value
+    spread = stringer_stress(_THICKNESS, depth, rise.run, slope, dead + live, allowed.E)
+    heavy = stringer_stress(_THICKNESS, depth, rise.run, slope, dead, allowed.E, point)
+    sag = stringer_stress(_THICKNESS, depth, rise.run, slope, live, allowed.E)
+    limit = profile.joist_live_deflection
+    mark = f"{flight_mark(rise.index)}-S1"
+    kind = "cut" if cut else "solid"
+    bending = max((spread, heavy), key=lambda stress: stress.bending)
+    shear = max((spread, heavy), key=lambda stress: stress.shear)
+
+    def load(of: object) -> str:
+        return f"D + {point:g} lb on a tread" if of is heavy else "D + L"
+
+    nds = Source("NDS 2018", "3.3, 3.4", "two published copies")
+    return (
+        at_most(mark, f"bending, {kind} stringer", nds, bending.bending, allowed.Fb, "psi",
+                (*bending.steps, allowed.steps["Fb"]), combination=load(bending)),
+        at_most(mark, f"shear, {kind} stringer", nds, shear.shear, allowed.Fv, "psi",
+                (*shear.steps, allowed.steps["Fv"]), combination=load(shear)),
+        at_most(mark, f"deflection, {kind} stringer", limit.source, sag.deflection, rise.run / limit.value, "in",
+                (sag.steps[-1],), combination="L"),
+    )  # fmt: skip
