@@ -1,5 +1,6 @@
 """Guards by stretch of edge: the drop anywhere within the look-out."""
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -7,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point
 
-from deckplan.geometry import distance
+from deckplan.geometry import distance, point_to_line
 from deckplan.layout.edges import find_guards
-from deckplan.layout.model import GuardStretch
+from deckplan.layout.guard_posts import place_guard_posts
+from deckplan.layout.model import GuardStretch, Kind
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
@@ -205,3 +207,50 @@ def test_a_mirrored_plan_has_mirrored_guards(plan: Plan) -> None:
 def test_raising_a_level_never_removes_a_guard_on_its_outer_edges(elevation: float, more: float) -> None:
     before, after = beside(24.0, elevation), beside(24.0, elevation + more)
     assert required(after) >= required(before) - 1e-6
+
+
+def framed(direction: str, elevation: float = 40.0) -> Any:
+    from deckplan.study import Study
+    from tests.plans import beam
+
+    joists = {"direction": direction, "size": "2x10"}
+    deck = platform("deck", rectangle(0, 0, 144, 120), elevation, beam(12), beam(100), joists=joists)
+    study = Study(make_plan(deck))
+    return study, place_guard_posts(study.plan, study.layout.guards, study.layout.members, IRC)
+
+
+@pytest.mark.parametrize("direction", ["x", "y"])
+def test_guard_posts_stand_inside_the_rim_and_land_on_framing(direction: str) -> None:
+    study, found = framed(direction)
+    assert not found.missing
+    blocks = {member.mark: member for member in found.members}
+    joists = [m for m in study.layout.members if m.kind in (Kind.JOIST, Kind.RIM)]
+    for post in found.posts:
+        x, y = post.at
+        assert min(x, y, 144 - x, 120 - y) == pytest.approx(1.5 + 1.75)  # 4x4 against the inside of a 2x rim
+        assert post.blocking
+        for mark in post.blocking:
+            block = blocks[mark]
+            touching = point_to_line(post.at, block.line) - block.width / 2 - 1.75
+            assert touching == pytest.approx(0.0, abs=1e-6)
+            for end in block.line:
+                assert min(point_to_line(end, joist.line) for joist in joists) == pytest.approx(0.75, abs=1e-6)
+
+
+def test_guard_posts_are_at_most_6_ft_apart_and_half_a_bay() -> None:
+    # common practice: 6 ft; a post may move to the joist nearest to its place
+    _, found = framed("y")
+    for low in ([p.at[0] for p in found.posts if p.at[1] < 10], [p.at[1] for p in found.posts if p.at[0] < 10]):
+        places = sorted(low)
+        assert len(places) >= 3
+        assert max(b - a for a, b in pairwise(places)) <= 72.0 + 16.0
+
+
+def test_a_guard_posts_connector_takes_what_a_lean_on_the_rail_asks() -> None:
+    # by hand: 200 lb at 36 in, upper connector 3 in down, 5-1/4 in between: 200 x (39 + 5.25) / 5.25 = 1686 lb
+    _, found = framed("y")
+    assert found.posts[0].connector == pytest.approx(1686, abs=1)
+
+
+def test_no_guard_no_posts() -> None:
+    assert framed("y", 20.0)[1].posts == ()

@@ -21,7 +21,7 @@ class Bed:
     between: tuple[Member, Member]
 
 
-def _crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | None:
+def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | None:
     """Return how far along a way from a point a member is crossed [in], and the sine between them; None: it is not."""
     (x0, y0), (x1, y1) = member.line
     mx, my = x1 - x0, y1 - y0
@@ -34,8 +34,9 @@ def _crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | No
     return (t, abs(cross)) if -1e-6 <= share <= 1 + 1e-6 else None
 
 
-def _between(at: Point, way: Point, frame: tuple[Member, ...]) -> Bed | None:
-    crossed = [(found, member) for member in frame if (found := _crossing(at, way, member))]
+def bed_between(at: Point, way: Point, frame: tuple[Member, ...]) -> Bed | None:
+    """Return the piece that fits along a way through a point, between the next members on both sides; None: none."""
+    crossed = [(found, member) for member in frame if (found := crossing(at, way, member))]
     before = max((item for item in crossed if item[0][0] <= 0), key=lambda item: item[0][0], default=None)
     behind = min((item for item in crossed if item[0][0] > 0), key=lambda item: item[0][0], default=None)
     if not before or not behind:
@@ -57,7 +58,7 @@ def clear_of_joists(at: Point, frame: tuple[Member, ...], way: Point) -> bool:
     return all(
         found is None or abs(found[0]) * found[1] >= _NEAR_JOIST
         for member in frame
-        for found in (_crossing(at, way, member),)
+        for found in (crossing(at, way, member),)
     )
 
 
@@ -68,7 +69,7 @@ def bed_for(at: Point, frame: tuple[Member, ...], along_edge: Point, away: Point
     it. None where no two members stand on both sides.
     """
     for way in (along_edge, away):
-        found = _between(at, way, frame)
+        found = bed_between(at, way, frame)
         if found:
             return found
     return None

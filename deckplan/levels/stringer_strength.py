@@ -22,6 +22,8 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     the throat for its depth, else solid. Two loads, never together: the stair's live load over its area, or the
     concentrated one of a tread at mid-span, all of it on one stringer. Wet, no increase for duration.
 
+    No deflection limit for stringers is published: that of joists under live load is taken.
+
     Source: NDS 2018 3.3, 3.4; IRC Table R301.5, by the profile.
     """
     layout = lay_out_stringer(rise.rise, rise.risers, rise.tread, plan.materials.decking.thickness)

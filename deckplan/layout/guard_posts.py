@@ -1,0 +1,166 @@
+"""Guard posts: where they stand inside the rim, so that each lands on framing, and the blocking behind them.
+
+::
+
+      joist   post   joist              edge joist ==========+==post==+=====
+        |    +----+    |                             blocking|        |blocking
+    rim =====|====|=====                       next joist ===+========+=====
+        |----blocking--|
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from deckplan.engineering.stairs import guard_post
+from deckplan.geometry import Point, along, distance, unit
+from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
+from deckplan.layout.model import GuardStretch, Kind, Member
+from deckplan.layout.platform_frame import letter
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+
+POST = 3.5
+"""Dressed width of a guard post [in], 4x4."""
+APART = 72.0
+"""Farthest that guard posts stand apart [in] (common practice; the rail's maker may ask for less)."""
+RIM = 1.5
+# From a joist's middle to the middle of a post that stands against it [in].
+_AGAINST = 0.75 + POST / 2
+# Upper and lower connector keep this from the edges of the rim [in].
+_IN_RIM = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class GuardPostPlace:
+    """One guard post: its place in plan [in], the blocking that holds it, the force on its connector [lb].
+
+    against: mark of the joist that it stands against, empty where it stands between two pieces of blocking;
+    connector [lb]: required capacity of the upper connector when a person leans on the rail.
+    """
+
+    mark: str
+    platform: str
+    at: Point
+    against: str
+    blocking: tuple[str, ...]
+    connector: float
+
+
+@dataclass(frozen=True, slots=True)
+class GuardPosts:
+    """All guard posts of a deck and their blocking; missing: places where no framing was found to block."""
+
+    posts: tuple[GuardPostPlace, ...]
+    members: tuple[Member, ...]
+    missing: tuple[Point, ...]
+
+
+def place_guard_posts(
+    plan: Plan, guards: tuple[GuardStretch, ...], members: tuple[Member, ...], profile: Profile
+) -> GuardPosts:
+    """Return the posts of every required guard: at both ends of a stretch and at most `APART` between.
+
+    On a rim that joists run into, a post stands against the nearest joist, with blocking behind it; along an edge joist
+    between two pieces of blocking to the next joist. The connector's force is that of 200 lb at the guard's height.
+
+    Source: common practice (posts inside the rim, blocking); IRC Table R301.5 for the load.
+    """
+    posts: list[GuardPostPlace] = []
+    blocks: list[Member] = []
+    missing: list[Point] = []
+    for index, platform in enumerate(plan.platforms):
+        frame = tuple(m for m in members if m.platform == platform.name and m.kind in _FRAME)
+        joists = tuple(m for m in frame if m.kind is Kind.JOIST)
+        if not joists:
+            continue
+        top = max(joist.top for joist in joists)
+        frame = tuple(m for m in frame if abs(m.top - top) < 0.5)
+        force = _connector(plan, joists[0], profile)
+        lead = letter(index)
+        taken = [m for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
+        for at, inward in _wanted(platform.outline, guards, platform.name):
+            found = _stand(at, inward, frame, joists)
+            if found is None:
+                missing.append(at)
+                continue
+            spot, against, beds = found
+            pieces = blocking_members(beds, lead, len(taken))
+            taken += pieces
+            blocks += pieces
+            mark = f"{lead}-G{sum(1 for post in posts if post.platform == platform.name) + 1}"
+            marks = tuple(piece.mark for piece in pieces)
+            posts.append(GuardPostPlace(mark, platform.name, spot, against, marks, force))
+    return GuardPosts(tuple(posts), tuple(blocks), tuple(missing))
+
+
+_FRAME = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BEAM)
+
+
+def _connector(plan: Plan, joist: Member, profile: Profile) -> float:
+    """Return the pull on the upper connector [lb]."""
+    apart = max(1.0, joist.depth - 2 * _IN_RIM)
+    down = plan.materials.decking.thickness + _IN_RIM
+    return guard_post(profile.guard_height.value, down, apart, profile.guard_load.value).outward
+
+
+def _wanted(
+    outline: tuple[Point, ...], guards: tuple[GuardStretch, ...], name: str
+) -> list[tuple[Point, Point]]:
+    """Return where posts are wanted on the outer line, and the way in from there."""
+    from shapely import Point as Spot
+    from shapely import Polygon
+
+    shape = Polygon(outline)
+    found = []
+    for stretch in guards:
+        if stretch.platform != name or not stretch.required:
+            continue
+        line = (stretch.start, stretch.end)
+        length = distance(*line)
+        ux, uy = unit(*line)
+        x, y = along(line, 0.5)
+        inward = (-uy, ux) if shape.covers(Spot((x - uy * 0.5, y + ux * 0.5))) else (uy, -ux)
+        inset = min(RIM + POST / 2, length / 2)
+        free = length - 2 * inset
+        spaces = max(1, math.ceil(free / APART - 1e-9)) if free > POST else 0
+        for number in range(spaces + 1):
+            reach = inset + (free * number / spaces if spaces else free / 2)
+            found.append((along(line, reach / length), inward))
+    return found
+
+
+def _stand(
+    at: Point, inward: Point, frame: tuple[Member, ...], joists: tuple[Member, ...]
+) -> tuple[Point, str, list[Bed]] | None:
+    """Return where a post stands, the joist it stands against and its blocking; None where nothing can be blocked."""
+    sideways = (inward[1], -inward[0])
+    behind = RIM + POST + 0.75
+    deep = (at[0] + inward[0] * behind, at[1] + inward[1] * behind)
+    near = [(found, joist) for joist in joists if (found := crossing(deep, sideways, joist))]
+    if near:
+        (off, sine), joist = min(near, key=lambda item: abs(item[0][0]))
+        side = 1.0 if off <= 0 else -1.0
+        for way in (side, -side):
+            shift = off + way * _AGAINST / sine
+            place = (deep[0] + sideways[0] * shift, deep[1] + sideways[1] * shift)
+            bed = bed_between(place, sideways, frame)
+            if bed and distance(bed.start, bed.end) >= POST:
+                spot = (place[0] - inward[0] * (POST / 2 + 0.75), place[1] - inward[1] * (POST / 2 + 0.75))
+                return spot, joist.mark, [bed]
+        return None
+    beds = []
+    inside = RIM + POST / 2
+    for way in (-1.0, 1.0):
+        shift = way * (POST / 2 + 0.75)
+        place = (
+            at[0] + sideways[0] * shift + inward[0] * inside,
+            at[1] + sideways[1] * shift + inward[1] * inside,
+        )
+        bed = bed_between(place, inward, frame)
+        if bed is not None:
+            beds.append(bed)
+    if not beds:
+        return None
+    return (at[0] + inward[0] * inside, at[1] + inward[1] * inside), "", beds
