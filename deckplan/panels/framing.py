@@ -15,9 +15,9 @@ from deckplan.study import Study
 from deckplan.tabulate import letter_of
 from deckplan.units import Units, format_short, write_length
 
-_AUTO = ("auto", "smallest that passes")
+_AUTO = ("auto", "auto: smallest")
 _BUILDS = ("2-2x6", "2-2x8", "2-2x10", "2-2x12", "3-2x8", "3-2x10", "3-2x12", "4x8", "4x10", "4x12")
-_DIRECTIONS = (("y", "away from the house"), ("x", "along the house"))
+_DIRECTIONS = (("y", "away from house"), ("x", "along the house"))
 _STYLES = (("drop", "under the joists"), ("flush", "between the joists"))
 _FASTENERS = (("1/2 lag", "1/2 in lag screws"), ("1/2 bolt", "1/2 in bolts"))
 
