@@ -1,0 +1,118 @@
+"""Which pieces want treatment for ground contact: those near the ground, and the posts, which are hard to replace."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from deckplan.geometry import Point
+from deckplan.layout.model import Kind, Layout
+from deckplan.layout.platform_frame import letter
+from deckplan.levels.ground import NEAR, Surface
+from deckplan.levels.model import Ground, Levels
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.units import format_short
+from deckplan.verdict import Check, Source, Step, at_least
+
+Treatment = Literal["ground contact", "above ground"]
+
+DRY = Source("Common practice", "wood clear of the ground", "common practice")
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """How far a piece's underside stays above the ground [in], and the treatment that follows."""
+
+    mark: str
+    platform: str
+    clear: float
+    treatment: Treatment
+
+
+def elevations(ground: Ground, places: Sequence[Point]) -> list[float]:
+    """Return the ground's elevations [in] at many places: the same as one by one, in a tenth of the time."""
+    if not isinstance(ground, Surface) or not places:
+        return [ground.elevation_at(place) for place in places]
+    import numpy as np
+
+    x, y = np.array(places).T
+    found = np.full(len(places), np.nan)
+    for triangle in ground.triangles:
+        turns = [
+            ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5
+            for (ax, ay), (bx, by) in triangle.edges
+        ]
+        low, high = np.minimum.reduce(turns), np.maximum.reduce(turns)
+        inside = np.isnan(found) & ((low >= -NEAR) | (high <= NEAR))
+        (x0, y0), (gx, gy) = triangle.corners[0], triangle.gradient
+        found[inside] = (triangle.height + gx * (x - x0) + gy * (y - y0))[inside]
+    # outside the measured points the nearest one counts, which the ground itself knows
+    return [
+        ground.elevation_at(place) if np.isnan(z) else float(z)
+        for place, z in zip(places, found, strict=True)
+    ]
+
+
+def find_clearances(profile: Profile, levels: Levels, layout: Layout) -> tuple[Clearance, ...]:
+    """Return the clearance and treatment of every framing member, post and step frame.
+
+    Clear over the highest ground at the member's ends and middle. A post's foot stands at the ground and cannot be
+    changed without taking the deck apart: ground contact, always.
+    """
+    limit = profile.ground_contact_clearance.value
+    members = [m for m in layout.members if m.kind not in (Kind.BOARD, Kind.TREAD)]
+    middles = [((m.start[0] + m.end[0]) / 2, (m.start[1] + m.end[1]) / 2) for m in members]
+    places = [*(m.start for m in members), *middles, *(m.end for m in members)]
+    heights = elevations(levels.ground, places)
+    count = len(members)
+    found = []
+    for number, member in enumerate(members):
+        clear = member.bottom - max(heights[number::count])
+        treatment: Treatment = "ground contact" if clear < limit else "above ground"
+        found.append(Clearance(member.mark, member.platform, clear, treatment))
+    found += [Clearance(post.mark, post.platform, 0.0, "ground contact") for post in layout.posts]
+    return tuple(found)
+
+
+def treatments(profile: Profile, levels: Levels, layout: Layout) -> dict[str, Treatment]:
+    """Return the treatment that each mark asks for, for tables and drawings."""
+    return {found.mark: found.treatment for found in find_clearances(profile, levels, layout)}
+
+
+def check_ground_contact(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:
+    """Check that each platform's frame stays out of the ground; the reason says what wants ground-contact wood."""
+    limit = profile.ground_contact_clearance
+    by_platform: dict[str, list[Clearance]] = {platform.name: [] for platform in plan.platforms}
+    posts = {post.mark for post in layout.posts}
+    for clearance in find_clearances(profile, levels, layout):
+        if clearance.platform in by_platform and clearance.mark not in posts:
+            by_platform[clearance.platform].append(clearance)
+    found: list[Check] = []
+    for index, (name, those) in enumerate(by_platform.items()):
+        if those:
+            found.append(_check(plan, letter(index), name, those, limit.value, limit.source))
+    return found
+
+
+def _check(plan: Plan, mark: str, name: str, those: list[Clearance], limit: float, source: Source) -> Check:
+    lowest = min(those, key=lambda c: c.clear)
+    near = [c.mark for c in those if c.treatment == "ground contact"]
+    units = plan.units
+    step = Step("c", f"clearance under {lowest.mark}, the lowest", "", "", lowest.clear, "in", DRY)
+    least = Step("c min", "clearance from which above-ground treatment does", "", "", limit, "in", source)
+    buried = (
+        f'"{name}": {lowest.mark} lies {format_short(-lowest.clear, units)} in the ground: raise the level, use '
+        f"shallower joists or flush beams, or dig the ground away"
+    )
+    check = at_least(
+        mark, "frame clear of the ground", DRY, lowest.clear, 0.0, "in", (step, least), reason=buried
+    )
+    if check.reason or not near:
+        return check
+    named = ", ".join(near[:6]) + (f" and {len(near) - 6} more" if len(near) > 6 else "")
+    reason = (
+        f"required: ground-contact treatment for {named}, within {format_short(limit, units)} of the ground"
+    )
+    return replace(check, reason=reason)

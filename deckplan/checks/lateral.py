@@ -1,0 +1,129 @@
+"""What holds each part of a deck against a sideways push: hold-downs at the house, or braces where it stands free.
+
+Levels that share a post push and sway together; levels side by side on posts of their own do not help each other.
+Hold-downs and braces are named here by place and required capacity; they are not members of the frame.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckplan.layout.model import Kind, Layout, Member, Post
+from deckplan.layout.platform_frame import letter
+from deckplan.layout.ties import groups
+from deckplan.levels.model import Levels
+from deckplan.plan.model import Plan, Platform
+from deckplan.rules.profile import Profile
+from deckplan.units import format_short
+from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
+
+HOLD_DOWN_END = 24.0
+"""Farthest that a hold-down stands from an end of the ledger [in]. Source: IRC R507.9.2 (two published copies)."""
+
+PLACES = Source("IRC 2021", "R507.9.2", "two published copies")
+BOTH_WAYS = "braces where a free-standing part is tall"
+AT_HOUSE = "hold-downs to the house"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A structurally independent part: platforms on shared posts, their ledgers and posts, greatest height [in]."""
+
+    platforms: tuple[Platform, ...]
+    letters: tuple[str, ...]
+    ledgers: tuple[Member, ...]
+    posts: tuple[Post, ...]
+    height: float
+
+    @property
+    def named(self) -> str:
+        """The platforms' names, quoted."""
+        return " and ".join(f'"{platform.name}"' for platform in self.platforms)
+
+
+def height_over_ground(levels: Levels, platform: Platform) -> float:
+    """Return how high a platform's surface lies over the lowest ground at its corners [in]."""
+    lowest = min(levels.ground.elevation_at(corner) for corner in platform.outline)
+    return levels.elevation(platform.name) - lowest
+
+
+def find_parts(plan: Plan, levels: Levels, layout: Layout) -> tuple[Part, ...]:
+    """Return the structurally independent parts of a deck, in plan order."""
+    letters = {platform.name: letter(index) for index, platform in enumerate(plan.platforms)}
+    shared = [(post.platform, other) for post in layout.posts for other in post.carries]
+    found = []
+    for names in groups(letters, shared):
+        platforms = tuple(plan.platform(name) for name in names)
+        found.append(
+            Part(
+                platforms,
+                tuple(letters[name] for name in names),
+                tuple(m for name in names for m in layout.of(name, Kind.LEDGER)),
+                tuple(post for post in layout.posts if post.platform in names),
+                max(height_over_ground(levels, platform) for platform in platforms),
+            )
+        )
+    return tuple(found)
+
+
+def check_lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:
+    """Check each independent part for what its lateral system asks."""
+    return [
+        _attached(profile, layout, part) if part.ledgers else _free(plan, profile, part)
+        for part in find_parts(plan, levels, layout)
+    ]
+
+
+def _attached(profile: Profile, layout: Layout, part: Part) -> Check:
+    """Two hold-downs need a joist near each end of the ledger to pull on."""
+    ledger = max(part.ledgers, key=lambda member: member.length)
+    joists = [m for m in layout.members if any(b.on == ledger.mark for b in m.bearings)]
+    off = [_along(ledger, joist, layout) for joist in joists]
+    ends = sum(
+        (
+            any(at <= HOLD_DOWN_END for at in off),
+            any(at >= ledger.length - HOLD_DOWN_END for at in off),
+        )
+    )
+    two, four = profile.lateral_two_force, profile.lateral_four_force
+    steps = (
+        Step("F2", f"two hold-downs of {two.value:g} lb, within {HOLD_DOWN_END:g} in of the ends", "2 F",
+             f"2 × {two.value:g}", 2 * two.value, "lb", two.source),
+        Step("F4", f"or four of {four.value:g} lb, spread along the ledger", "4 F", f"4 × {four.value:g}",
+             4 * four.value, "lb", four.source),
+    )  # fmt: skip
+    reason = (
+        f"{part.named}: hold-downs pull on joists within {HOLD_DOWN_END:g} in of both ends of {ledger.mark}: "
+        f"hang joists there, or use four along it"
+    )
+    check = at_least(ledger.mark, AT_HOUSE, PLACES, ends, 2, "ends", steps, reason=reason)
+    if check.verdict is Verdict.FAIL and len(joists) >= 4:
+        # four along the ledger do as well as two at its ends
+        return at_least(ledger.mark, AT_HOUSE, four.source, len(joists), 4, "joists", steps)
+    return check
+
+
+def _along(ledger: Member, joist: Member, layout: Layout) -> float:
+    """Return how far along a ledger [in] a joist meets it."""
+    bearing = next(b for b in joist.bearings if b.on == ledger.mark)
+    (x0, y0), (x1, y1) = ledger.line
+    x, y = joist.point(bearing.at)
+    return ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / ledger.length
+
+
+def _free(plan: Plan, profile: Profile, part: Part) -> Check:
+    """A free-standing part stands by itself up to the bracing height; above it asks for braces both ways.
+
+    The program draws no braces: the check says which posts ask for them, and passes as a stated requirement.
+    """
+    limit, mark = profile.bracing_height, part.letters[0]
+    step = Step("h", "height over the lowest ground at its corners", "", "", part.height, "in", limit.source)
+    if part.height <= limit.value:
+        return at_most(mark, BOTH_WAYS, limit.source, part.height, limit.value, "in", (step,))
+    units = plan.units
+    named = ", ".join(post.mark for post in part.posts)
+    reason = (
+        f"required: {part.named} stands free, {format_short(part.height, units)} over the ground, more than "
+        f"{format_short(limit.value, units)}: knee braces both ways at {named}"
+    )
+    return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)

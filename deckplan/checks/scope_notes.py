@@ -1,0 +1,153 @@
+"""Advice and questions that follow from how levels are used and stand together; no verdict hangs on them."""
+
+from __future__ import annotations
+
+import re
+
+from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral, find_parts
+from deckplan.checks.uses import FIRE, POOL, ROOF, TUB
+from deckplan.geometry import area, distance, point_to_line
+from deckplan.layout.frame import Frame
+from deckplan.layout.model import Kind, Layout
+from deckplan.levels.model import Levels, Note
+from deckplan.plan.model import Plan, Platform
+from deckplan.rules.profile import Profile
+from deckplan.units import format_length, format_short
+from deckplan.verdict import Verdict
+
+CROWD = 15.0
+"""Floor that a standing guest wants [sq ft]. Source: trade literature (20 guests, 300 sq ft)."""
+
+GRILL = 120.0
+"""Distance that a grill keeps from openings and overhangs [in]. Source: trade literature (advised)."""
+
+HIGHER_LIVE_LOAD = 60.0
+"""Live load that some places ask of decks [psf]. Source: local amendments of IRC Table R301.5."""
+
+OUT = "Say so in its use: that lies outside the rules"
+
+COOKING = re.compile(r"\b(cook\w*|grill\w*|kitchen|barbecue|smoker)\b", re.IGNORECASE)
+
+
+def guests(square_feet: float) -> int:
+    """Return how many guests can stand on an area [sq ft].
+
+    Source: trade literature, 15 sq ft a guest.
+
+    >>> guests(300.0)
+    20
+    """
+    return int(square_feet / CROWD + 1e-9)
+
+
+def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> tuple[Note, ...]:
+    """Return what a person should hear of scope and neighbours beside the checks."""
+    found = [*_lateral(plan, profile, levels, layout), *_published_scope(plan, layout)]
+    for platform in plan.platforms:
+        found += _use(plan, platform)
+    live = profile.live_load.value if plan.site.live_load is None else plan.site.live_load
+    if plan.platforms and live < HIGHER_LIVE_LOAD:
+        found.append(
+            Note(
+                "ask",
+                f"the live load is {live:g} psf; some places ask {HIGHER_LIVE_LOAD:g} psf of decks: ask yours",
+            )
+        )
+    found += _unknown_house_footing(plan, profile, layout)
+    return tuple(dict.fromkeys(found))
+
+
+def _lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Note]:
+    """Say once more what the lateral system asks for, since no drawing shows it."""
+    two, four = profile.lateral_two_force.value, profile.lateral_four_force.value
+    found = []
+    for part, check in zip(
+        find_parts(plan, levels, layout), check_lateral(plan, profile, levels, layout), strict=True
+    ):
+        if check.rule == AT_HOUSE:
+            words = (
+                f"{part.named}: hold it to the house against a pull, by 2 hold-downs of {two:g} lb or 4 of {four:g} lb "
+                f"({check.source})"
+            )
+            found.append(Note("advice", words))
+        elif check.rule == BOTH_WAYS and check.verdict is Verdict.PASS and check.reason:
+            found.append(Note("advice", f"{check.reason} ({check.source})"))
+    return found
+
+
+def _published_scope(plan: Plan, layout: Layout) -> list[Note]:
+    """Say where the published deck guide ends; what lies beyond is computed."""
+    found = []
+    if len(plan.platforms) > 1:
+        found.append(
+            Note(
+                "advice",
+                "the published deck guide covers a single level attached to the house; several levels and what "
+                "joins them are computed (AWC DCA6-2015, scope)",
+            )
+        )
+    for platform in plan.platforms:
+        ledgers = layout.of(platform.name, Kind.LEDGER)
+        if not ledgers:
+            continue
+        frame = Frame.of(platform)
+        out, wide = frame.depth, frame.width
+        if out > wide + 1e-6:
+            found.append(
+                Note(
+                    "advice",
+                    f'"{platform.name}" reaches {format_length(out, plan.units)} out and is '
+                    f"{format_length(wide, plan.units)} wide: the published guide wants length "
+                    "not over width (AWC DCA6); "
+                    "its sideways push is for a designer",
+                )
+            )
+    return found
+
+
+def _use(plan: Plan, platform: Platform) -> list[Note]:
+    name, found = platform.name, []
+    square_feet = abs(area(platform.outline)) / 144
+    if platform.people > guests(square_feet):
+        found.append(
+            Note(
+                "advice",
+                f'"{name}": {platform.people} people standing want {platform.people * CROWD:g} sq ft, it has '
+                f"{square_feet:.0f} (trade literature, {CROWD:g} sq ft a guest)",
+            )
+        )
+    if FIRE.search(platform.use):
+        found.append(
+            Note(
+                "caution",
+                f'"{name}": wood fires keep 10 to 25 ft from structures by town, and never stand on a '
+                "combustible deck",
+            )
+        )
+    if COOKING.search(platform.use) and plan.house.doors:
+        far = max(min(distance(corner, door.at) for door in plan.house.doors) for corner in platform.outline)
+        where = "no corner of it is that far" if far < GRILL else "place it so"
+        words = f'"{name}": a grill is advised {format_short(GRILL, plan.units)} from openings and overhangs; {where}'
+        found.append(Note("advice", words))
+    if not TUB.search(platform.use) and any(p.search(f"{name} {platform.use}") for p in (TUB, POOL)):
+        found.append(Note("ask", f'"{name}": does it carry a tub or a pool? {OUT}'))
+    if not ROOF.search(platform.use) and ROOF.search(name):
+        found.append(Note("ask", f'"{name}": does it carry a roof or walls? {OUT}'))
+    return found
+
+
+def _unknown_house_footing(plan: Plan, profile: Profile, layout: Layout) -> list[Note]:
+    zone = profile.house_footing_zone
+    found = []
+    for wall in plan.house.walls:
+        lines = list(zip(wall.line, wall.line[1:], strict=False))
+        near = [p.mark for p in layout.pads if any(point_to_line(p.at, line) <= zone.value for line in lines)]
+        if wall.footing_depth is None and near:
+            found.append(
+                Note(
+                    "ask",
+                    f'{", ".join(near[:6])} stand within {format_short(zone.value, plan.units)} of "{wall.name}": '
+                    "how deep is the house's own footing there?",
+                )
+            )
+    return found

@@ -1,0 +1,227 @@
+"""What leaves the rules: uses, height, soil, people; what holds a part sideways; which wood stands near the ground."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from deckplan.checks.ground_contact import check_ground_contact, elevations, treatments
+from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral, find_parts
+from deckplan.checks.scope_notes import guests, scope_notes
+from deckplan.checks.uses import check_uses, pressure
+from deckplan.levels.ground import lay_ground
+from deckplan.study import Study
+from deckplan.verdict import Check, Verdict
+from tests.plans import attached, beam, make_plan, platform, rectangle
+
+
+def alone(elevation: float = 20.0, **more: Any) -> Study:
+    site = {"ground": [{"at": (0.0, 0.0), "elevation": 0.0}], **more.pop("site", {})}
+    deck = platform("deck", rectangle(0, 0, 192, 144), elevation, beam(18), beam(126), **more)
+    return Study(make_plan(deck, site=site))
+
+
+def uses(study: Study) -> dict[str, Check]:
+    return {c.rule: c for c in check_uses(study.plan, study.profile, study.levels, study.loads)}
+
+
+def notes(study: Study) -> str:
+    found = scope_notes(study.plan, study.profile, study.levels, study.layout)
+    return "\n".join(f"{note.level}: {note.text}" for note in found)
+
+
+def lateral(study: Study) -> list[Check]:
+    return check_lateral(study.plan, study.profile, study.levels, study.layout)
+
+
+# Uses
+
+
+def test_a_tub_of_6500_lb_on_8_by_8_ft_is_102_psf_and_outside() -> None:
+    # 6,500 lb / 64 sq ft: arithmetic
+    assert pressure(6500, 96, 96) == pytest.approx(102, abs=0.5)
+    check = uses(alone(use="hot tub"))["tub on the deck"]
+    assert check.verdict is Verdict.OUTSIDE
+    assert check.demand == pytest.approx(101.5625)
+    assert check.capacity == 40
+    assert check.steps
+    assert uses(alone(use="hot tub", site={"live_load": 150.0}))["tub on the deck"].verdict is Verdict.OUTSIDE
+
+
+@pytest.mark.parametrize(
+    ("use", "rule", "verdict"),
+    [
+        ("tub", "tub on the deck", Verdict.OUTSIDE),
+        ("lounge under a pergola", "roof on the deck", Verdict.OUTSIDE),
+        ("screened porch", "roof on the deck", Verdict.OUTSIDE),
+        ("raised beds", "planters", Verdict.OUTSIDE),
+        ("planting", "planters", Verdict.OUTSIDE),
+        ("retaining a bank", "earth held back", Verdict.OUTSIDE),
+        ("fire", "fire on a combustible deck", Verdict.OUTSIDE),
+        ("wood fire", "fire on a combustible deck", Verdict.FAIL),
+        ("gas fire table", "fire on a combustible deck", Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_uses_that_leave_the_rules(use: str, rule: str, verdict: Verdict) -> None:
+    check = uses(alone(use=use))[rule]
+    assert check.verdict is verdict
+    assert '"deck"' in check.reason
+
+
+@pytest.mark.parametrize(
+    "use", ["dining", "cooking", "lounge", "sun", "passage", "", "bathtubs are for the house"]
+)
+def test_ordinary_uses_ask_nothing_special(use: str) -> None:
+    assert set(uses(alone(use=use))) == {"level within the height of the tables"}
+
+
+def test_planters_pass_on_a_level_designed_for_a_foot_of_wet_soil() -> None:
+    # 120 lb/cu ft, common practice: a foot of it is 120 psf
+    assert uses(alone(use="planting", site={"live_load": 119.0}))["planters"].verdict is Verdict.OUTSIDE
+    assert uses(alone(use="planting", site={"live_load": 120.0}))["planters"].verdict is Verdict.PASS
+
+
+@pytest.mark.parametrize(("elevation", "verdict"), [(167, "PASS"), (168, "PASS"), (169, "OUTSIDE")])
+def test_levels_over_the_tallest_post_of_the_tables_are_outside(elevation: float, verdict: str) -> None:
+    # 14 ft: IRC 2018 Table R507.4 for 6x6 (from memory)
+    assert uses(alone(elevation))["level within the height of the tables"].verdict == verdict
+
+
+@pytest.mark.parametrize(("people", "verdict"), [(38, "PASS"), (39, "FAIL")])
+def test_people_as_an_area_load(people: int, verdict: str) -> None:
+    # 200 lb each on 16 x 12 ft = 192 sq ft for 40 psf: 38.4 of them; arithmetic
+    assert uses(alone(people=people))["people as an area load"].verdict == verdict
+
+
+@pytest.mark.parametrize(("soil", "outside"), [(1499.0, True), (1500.0, False)])
+def test_soil_weaker_than_the_table_is_outside(soil: float, outside: bool) -> None:
+    # IRC Table R401.4.1: the least presumptive bearing is 1,500 psf
+    assert ("soil bearing" in uses(alone(site={"soil_bearing": soil}))) is outside
+
+
+def test_twenty_guests_stand_on_300_square_feet() -> None:
+    # 15 sq ft a guest: trade literature
+    assert guests(300) == 20
+    assert guests(299) == 19
+    # 192 sq ft hold 12
+    assert "standing want" not in notes(alone(people=12))
+    assert "standing want" in notes(alone(people=13))
+
+
+# What holds a part sideways
+
+
+def test_attached_deck_asks_two_hold_downs_of_1500_or_four_of_750() -> None:
+    # IRC R507.9.2 (two published copies)
+    (check,) = lateral(Study(attached(192, 144)))
+    assert (check.rule, check.verdict, check.mark) == (AT_HOUSE, Verdict.PASS, "A-L1")
+    assert [step.value for step in check.steps] == [3000, 3000]
+    assert "1500" in check.steps[0].words
+    assert "750" in check.steps[1].words
+    assert "2 hold-downs of 1500 lb or 4 of 750 lb" in notes(Study(attached(192, 144)))
+
+
+@pytest.mark.parametrize(("elevation", "braced"), [(23.0, False), (24.0, False), (25.0, True)])
+def test_free_standing_deck_over_24_in_asks_for_braces(elevation: float, braced: bool) -> None:
+    # AWC DCA6: knee braces where the deck is more than 24 in over the ground (two published copies)
+    study = alone(elevation)
+    (check,) = lateral(study)
+    assert (check.rule, check.verdict) == (BOTH_WAYS, Verdict.PASS)
+    assert bool(check.reason) is braced
+    assert ("knee braces both ways at A-P1" in notes(study)) is braced
+
+
+def test_levels_on_shared_posts_are_one_part_and_levels_on_their_own_are_two() -> None:
+    upper = platform("upper", rectangle(0, 0, 192, 121.5), 60, beam(20, build="3-2x12"),
+                     beam(100, posts=(2.75, 189.25), build="3-2x12"), joists={"size": "2x10"})  # fmt: skip
+    lower = platform(
+        "lower",
+        rectangle(192, 0, 384, 121.5),
+        30,
+        beam(20),
+        beam(100, posts=2, build="3-2x12"),
+        joists={"size": "2x8"},
+    )
+    apart = Study(make_plan(upper, lower))
+    assert [part.letters for part in find_parts(apart.plan, apart.levels, apart.layout)] == [("A",), ("B",)]
+    lower["support"][1]["shares_posts_with"] = "upper"
+    joined = Study(make_plan(upper, lower))
+    assert any(wish.post for wish in joined.layout.sharing)
+    assert [part.letters for part in find_parts(joined.plan, joined.levels, joined.layout)] == [("A", "B")]
+    assert len(lateral(joined)) == 1
+
+
+# Wood near the ground
+
+
+@pytest.mark.parametrize(
+    ("clear", "treatment"), [(5.9, "ground contact"), (6.0, "above ground"), (6.1, "above ground")]
+)
+def test_wood_within_6_in_of_the_ground_wants_ground_contact_treatment(clear: float, treatment: str) -> None:
+    # 6 in: trade literature. Underside of the joists: boards 1 in, 2x8 joists 7-1/4 in (PS 20)
+    study = alone(1 + 7.25 + clear, joists={"size": "2x8"})
+    found = treatments(study.profile, study.levels, study.layout)
+    assert found["A-J3"] == treatment
+    assert found["A-P1"] == "ground contact"
+
+
+def test_a_frame_in_the_ground_fails() -> None:
+    study = alone(8.0, joists={"size": "2x8"})
+    (check,) = check_ground_contact(study.plan, study.profile, study.levels, study.layout)
+    assert check.verdict is Verdict.FAIL
+    assert "in the ground" in check.reason
+    study = alone(30.0, joists={"size": "2x8"})
+    (check,) = check_ground_contact(study.plan, study.profile, study.levels, study.layout)
+    assert check.verdict is Verdict.PASS
+    assert not check.reason
+
+
+@settings(max_examples=50)
+@given(st.lists(st.tuples(st.floats(-200, 700), st.floats(-200, 700)), min_size=1, max_size=20))
+def test_many_ground_heights_at_once_are_those_one_by_one(places: list[tuple[float, float]]) -> None:
+    spots = [
+        ((0.0, 0.0), 0.0),
+        ((480.0, 0.0), -2.0),
+        ((0.0, 360.0), -90.0),
+        ((480.0, 300.0), -40.0),
+        ((200.0, 150.0), 5.0),
+    ]
+    ground = lay_ground(spots)
+    assert elevations(ground, places) == pytest.approx(
+        [ground.elevation_at(place) for place in places], abs=1e-2
+    )
+
+
+# Notes
+
+
+def test_notes_say_where_the_published_guide_ends() -> None:
+    assert "single level" not in notes(alone())
+    two = make_plan(
+        platform("one", rectangle(0, 0, 192, 144), 20, beam(18), beam(126)),
+        platform("two", rectangle(192, 0, 384, 144), 12, beam(18), beam(126)),
+    )
+    assert "single level" in notes(Study(two))
+    # AWC DCA6: length not over width (two published copies)
+    assert "not over width" not in notes(Study(attached(144, 144)))
+    assert "not over width" in notes(Study(attached(132, 144)))
+
+
+def test_notes_ask_for_what_the_plan_leaves_open() -> None:
+    assert "60 psf" in notes(alone())
+    assert "60 psf" not in notes(alone(site={"live_load": 60.0}))
+    # a post within 60 in of a wall whose own footing nobody gave
+    near = attached(192, 72, offset=40.0)
+    assert "how deep is the house's own footing" in notes(Study(near))
+    assert "how deep is the house's own footing" not in notes(Study(attached(192, 144)))
+
+
+def test_fire_and_grill_are_cautioned() -> None:
+    assert "10 to 25 ft" in notes(alone(use="fire"))
+    door = {"name": "d", "at": (60.0, 0.0), "sill": 21.0}
+    deck = platform("deck", rectangle(0, 0, 96, 72), 20, beam(12), beam(60), use="cooking")
+    close = make_plan(deck, house={"door": [door]})
+    assert "no corner of it is that far" in notes(Study(close))
