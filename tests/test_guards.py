@@ -254,3 +254,10 @@ def test_a_guard_posts_connector_takes_what_a_lean_on_the_rail_asks() -> None:
 
 def test_no_guard_no_posts() -> None:
     assert framed("y", 20.0)[1].posts == ()
+
+
+def test_a_trigger_of_one_metre() -> None:
+    # New Zealand: 1 m (stated without a clause)
+    profile = IRC.with_values(guard_trigger_drop=1000 / 25.4)
+    assert required(lone(1000 / 25.4), profile=profile) == 0.0
+    assert required(lone(1001 / 25.4), profile=profile) == pytest.approx(528.0)

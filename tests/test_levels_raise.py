@@ -250,3 +250,19 @@ def test_a_mirrored_plan_gives_mirrored_flights() -> None:
     assert (other.risers, other.riser, other.kind) == (one.risers, one.riser, one.kind)
     assert other.down == (-one.down[0], one.down[1])
     assert other.landing == pytest.approx((-one.landing[0], one.landing[1]))
+
+
+@pytest.mark.parametrize(
+    ("upper", "tread", "said"), [(19.5, 11.0, False), (12.0, 10.0, False), (12.0, 18.5, True), (8.0, 11.0, True)]
+)
+def test_the_sum_of_two_risers_and_a_tread(upper: float, tread: float, said: bool) -> None:
+    # trade literature: 2R + T = 22 to 30 in outdoors. 3 x 6.5 + 11 = 24; 2 x 6 + 10 = 22; 2 x 6 + 18.5 = 30.5;
+    # 2 x 4 + 11 = 19
+    texts = [note.text for note in raise_levels(two(upper, 0.0, {"tread": tread}), IRC).notes]
+    assert any("2R + T" in text for text in texts) is said
+
+
+def test_indoors_it_is_24_to_25() -> None:
+    # trade literature
+    assert (IRC.comfort_indoor_low.value, IRC.comfort_indoor_high.value) == (24.0, 25.0)
+    assert (IRC.comfort_low.value, IRC.comfort_high.value) == (22.0, 30.0)

@@ -24,6 +24,11 @@ from deckplan.levels.walk import NEAR, Climb, Walk
 # Elevations are found to about this much [in]; a ten-thousandth of a sixteenth shows on no rule.
 TOLERANCE = 1e-6
 
+# What a solver may miss a row by [in].
+ROW_TOLERANCE = 1e-5
+TIME_LIMIT = 5.0
+"""Longest that one run of the solver may take [s]; what is not proven by then is said not to be."""
+INFEASIBLE = 2
 # Height of a window of risers [in]: narrower ones prune more, and are more.
 WINDOW = 0.5
 
@@ -64,6 +69,10 @@ def _quiet() -> Iterator[None]:
         os.dup2(kept, 1)
         os.close(nowhere)
         os.close(kept)
+
+
+class Undecided(Exception):  # noqa: N818 - it is no error: time ran out
+    """The solver found nothing in its time and did not prove that there is nothing."""
 
 
 class _Model:
@@ -187,11 +196,18 @@ class _Model:
                 integrality=np.array(self.whole),
                 bounds=Bounds(np.array(self.lower), np.array(self.upper)),
                 constraints=LinearConstraint(matrix, np.array(self.row_low), np.array(self.row_high)),
-                options={"mip_rel_gap": 0.0, "time_limit": 20.0},
+                options={"mip_rel_gap": 0.0, "time_limit": TIME_LIMIT},
             )
         if found.x is None:
-            return None
-        return found.x, float(cost @ found.x), found.status == 0
+            if found.status == INFEASIBLE:
+                return None
+            raise Undecided(found.message)
+        return found.x, float(cost @ found.x), found.status == 0 and self._holds(matrix @ found.x)
+
+    def _holds(self, sums: Any) -> bool:
+        """Tell whether a solution keeps every row: a solver's word is checked, not taken."""
+        low, high = np.array(self.row_low), np.array(self.row_high)
+        return bool(np.all(sums >= low - ROW_TOLERANCE) and np.all(sums <= high + ROW_TOLERANCE))
 
 
 def least_spread(walk: Walk) -> float:
@@ -229,7 +245,10 @@ def _windows(walk: Walk, room: float) -> list[Walk]:
 def feasible(walk: Walk) -> bool:
     """Tell whether any heights make every flight legal."""
     narrow = walk.narrowed()
-    return narrow is not None and _Model(narrow).solve({}) is not None
+    try:
+        return narrow is not None and _Model(narrow).solve({}) is not None
+    except Undecided:
+        return True  # not known to be impossible
 
 
 @dataclass
@@ -244,7 +263,11 @@ class _Best:
 
     def offer(self, walk: Walk, model: _Model, costs: dict[int, float]) -> None:
         """Solve one more window and keep what is better."""
-        found = model.solve(costs)
+        try:
+            found = model.solve(costs)
+        except Undecided:
+            self.proven = False
+            return
         if found is None:
             return
         self.proven = self.proven and found[2]

@@ -7,7 +7,7 @@ from itertools import combinations
 
 import numpy as np
 
-from deckplan.levels.best_walk import _Model, feasible
+from deckplan.levels.best_walk import Undecided, _Model, feasible
 from deckplan.levels.walk import ROOM, Walk
 
 
@@ -90,5 +90,8 @@ def nearest_heights(walk: Walk, fixed: frozenset[str]) -> dict[str, float] | Non
             costs[off] = 1.0
             model.row({off: 1.0, z: -1.0}, -stop.high, np.inf)
             model.row({off: 1.0, z: 1.0}, stop.low, np.inf)
-    found = model.solve(costs)
+    try:
+        found = model.solve(costs)
+    except Undecided:
+        return None
     return None if found is None else {name: float(found[0][column]) for name, column in model.z.items()}
