@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from deckplan import cli
-from deckplan.cli import main
+from deckplan.cli import main as cli
+from deckplan.cli.main import main
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 
@@ -278,7 +278,7 @@ def test_open_hands_the_plan_on(monkeypatch: pytest.MonkeyPatch, capsys: pytest.
 
 
 def _process(*words: str, **more: Any) -> subprocess.Popen[bytes]:
-    return subprocess.Popen([sys.executable, "-m", "deckplan.cli", *words], stderr=subprocess.PIPE, **more)
+    return subprocess.Popen([sys.executable, "-m", "deckplan.cli.main", *words], stderr=subprocess.PIPE, **more)
 
 
 def test_a_reader_that_leaves_early_is_no_fault() -> None:
@@ -311,14 +311,14 @@ def test_a_terminal_of_few_letters_still_gets_its_text() -> None:
 
 
 def test_starting_up_loads_nothing_heavy() -> None:
-    code = "import sys, deckplan.cli; print(*[m for m in sys.modules if m in sys.argv[1:]])"
+    code = "import sys, deckplan.cli.main; print(*[m for m in sys.modules if m in sys.argv[1:]])"
     heavy = ["pint", "pandas", "numpy", "matplotlib", "shapely", "scipy", "pydantic", "tomlkit", "ipywidgets"]
     done = subprocess.run([sys.executable, "-c", code, *heavy], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == ""
 
 
 def test_a_study_on_the_command_line_needs_no_pandas_or_matplotlib() -> None:
-    code = "import sys; from deckplan.cli import main; main(sys.argv[1:3]); "
+    code = "import sys; from deckplan.cli.main import main; main(sys.argv[1:3]); "
     code += "print([m for m in sys.modules if m in sys.argv[3:]])"
     done = subprocess.run(
         [sys.executable, "-c", code, "study", str(ALDER), "pandas", "matplotlib", "ipywidgets", "tomlkit"],

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from deckplan.cli import main
-from deckplan.cli_study import study_text, study_to_json
+from deckplan.cli.main import main
+from deckplan.cli.study import study_text, study_to_json
 from deckplan.plan.file import parse_plan, read_plan
 from deckplan.plan.places import edit
 from deckplan.reference import data_path

@@ -6,12 +6,13 @@ import math
 from dataclasses import dataclass
 
 from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, soil_pressure
+from deckplan.errors import RangeError
 from deckplan.geometry import Point
 from deckplan.layout.model import Layout, Pad, Post
 from deckplan.loads.model import Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Source, Step, at_least, at_most
+from deckplan.verdict import Check, Source, Step, at_least, at_most, outside
 
 LEAST_LOAD = 1.0
 """What a post that nothing rests on is sized for [lb]: its footing then follows from the post alone."""
@@ -61,7 +62,10 @@ def design_footing(
     """Size one footing and check the pressure under it and its depth."""
     load, combination = force.governing
     soil = plan.site.soil_bearing
-    size = footing_size(max(load, LEAST_LOAD), soil, post=post.width)
+    try:
+        size = footing_size(max(load, LEAST_LOAD), soil, post=post.width)
+    except RangeError as error:
+        return _no_pad(pad, post, force, load, soil, str(error))
     # the whole post stands on the concrete
     diameter: float = max(size.diameter, math.ceil(post.width * 2**0.5))
     while (pressure := _pressure(load, diameter, size.thickness)) > soil and diameter < WIDEST:
@@ -101,3 +105,15 @@ def design_footing(
 def _pressure(load: float, diameter: float, thickness: float) -> float:
     """Return the pressure [psf] under a round footing; load [lb], diameter and thickness [in]."""
     return soil_pressure(load, math.pi * (diameter / 24) ** 2, thickness / 12, CONCRETE_WEIGHT)
+
+
+def _no_pad(
+    pad: Pad, post: Post, force: Force, load: float, soil: float, reason: str
+) -> tuple[FootingDesign, list[Check]]:
+    """Return the bare area's footing where a plain pad is no answer, and say that an engineer must find one."""
+    diameter = float(math.ceil((load / soil * 4 / math.pi) ** 0.5 * 12))
+    footing = FootingDesign(
+        pad.mark, post.mark, pad.at, diameter, pad.top - pad.bottom, pad.top, pad.bottom, force.full, load
+    )
+    words = f"{pad.mark}: {reason}: more posts, better soil, or an engineer's footing"
+    return footing, [outside(pad.mark, "soil pressure", SOIL, words, demand=load, unit="lb")]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import Size
-from deckplan.geometry import Point, distance
+from deckplan.geometry import Point, area, distance
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
@@ -43,19 +43,20 @@ def rims_of(
 ) -> tuple[Member, ...]:
     """Close the frame along every edge that does not run along the joists and that nothing else closes."""
     made: list[Member] = []
+    half = JOIST_THICKNESS / 2
+    turn = 1.0 if area(frame.corners) > 0 else -1.0
     for (u0, v0), (u1, v1) in frame.edges:
         if abs(u1 - u0) <= ON_LINE:
             continue
-        inward = 1.0 if _inside_above(frame, ((u0, v0), (u1, v1))) else -1.0
         length = distance((u0, v0), (u1, v1))
         # unit normal of the edge that points into the platform
-        normal = (-(v1 - v0) / length, (u1 - u0) / length)
-        if normal[1] * inward < 0:
-            normal = (-normal[0], -normal[1])
-        half = JOIST_THICKNESS / 2
+        normal = (-(v1 - v0) / length * turn, (u1 - u0) / length * turn)
         for low, high in _without(covers, (u0, v0), (u1, v1)):
             ends = [_on_edge((u0, v0), (u1, v1), u) for u in (low, high)]
-            start, end = (frame.site(u + normal[0] * half, v + normal[1] * half) for u, v in ends)
+            line = _mitred(frame, [(u + normal[0] * half, v + normal[1] * half) for u, v in ends])
+            if line is None:
+                continue
+            start, end = (frame.site(u, v) for u, v in line)
             made.append(
                 Member(
                     mark=f"{mark}-R{len(made) + 1}",
@@ -77,10 +78,17 @@ def _on_edge(a: Point, b: Point, u: float) -> Point:
     return (u, a[1] + (b[1] - a[1]) * (u - a[0]) / (b[0] - a[0]))
 
 
-def _inside_above(frame: Frame, edge: tuple[Point, Point]) -> bool:
-    (u0, v0), (u1, v1) = edge
-    u, v = (u0 + u1) / 2, (v0 + v1) / 2
-    return any(low - ON_LINE <= v + 1e-3 <= high for low, high in frame.along_at(u))
+def _mitred(frame: Frame, line: list[Point]) -> tuple[Point, Point] | None:
+    """Cut a rim's centre line where its mitred ends leave the outline; None where nothing is left of it."""
+    from shapely import LineString, Polygon
+
+    outline = Polygon(frame.corners).buffer(ON_LINE)
+    left = LineString(line).intersection(outline)
+    pieces = [piece for piece in getattr(left, "geoms", [left]) if piece.length > ON_LINE]
+    if not pieces:
+        return None
+    (u0, v0), *_, (u1, v1) = max(pieces, key=lambda piece: piece.length).coords
+    return (float(u0), float(v0)), (float(u1), float(v1))
 
 
 def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:

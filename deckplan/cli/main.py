@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 from deckplan import __version__
-from deckplan.cli_values import board, footing_load, length, psf, riser_rise, soil, spacing
+from deckplan.cli.values import board, footing_load, length, psf, riser_rise, soil, spacing
 from deckplan.errors import DeckplanError
 
 PASSES, FAILS, UNREADABLE = 0, 1, 2
@@ -190,7 +190,7 @@ def _open(args: argparse.Namespace) -> Reply:
 
 
 def _study(args: argparse.Namespace) -> Reply:
-    from deckplan.cli_study import study_text, study_to_json
+    from deckplan.cli.study import study_text, study_to_json
     from deckplan.plan.file import read_plan
     from deckplan.study import Study
 
@@ -202,21 +202,21 @@ def _study(args: argparse.Namespace) -> Reply:
 
 
 def _span(args: argparse.Namespace) -> Reply:
-    from deckplan.cli_span import answer_span
+    from deckplan.cli.span import answer_span
 
     data, text, stands = answer_span(args)
     return Reply(data, text, PASSES if stands else FAILS)
 
 
 def _risers(args: argparse.Namespace) -> Reply:
-    from deckplan.cli_risers import answer_risers
+    from deckplan.cli.risers import answer_risers
 
     data, text = answer_risers(args.rise, args.rules, args.board, args.units)
     return Reply(data, text, PASSES if data["verdict"] == "PASS" else FAILS)
 
 
 def _export(args: argparse.Namespace) -> Reply:
-    from deckplan.cli_export import export
+    from deckplan.cli.export import export
 
     written, verdict = export(args.plan, args.out)
     lines = [f"written: {path}" for path in written]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from deckplan.cli_text import number, step_to_json, steps_text, table, wrapped
+from deckplan.cli.text import number, step_to_json, steps_text, table, wrapped
 from deckplan.levels.risers import split_rise
 from deckplan.rules import load_profile
 from deckplan.units import Units, format_short

@@ -6,7 +6,7 @@ from argparse import Namespace
 from collections.abc import Mapping
 from typing import Any
 
-from deckplan.cli_text import number, step_to_json, steps_text, table
+from deckplan.cli.text import number, step_to_json, steps_text, table
 from deckplan.engineering.answers import Answer
 from deckplan.engineering.joists import AreaLoads
 from deckplan.errors import RangeError

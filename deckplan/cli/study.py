@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from deckplan.cli_text import number, section, step_to_json, table, wrapped
+from deckplan.cli.text import number, section, step_to_json, table, wrapped
 from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
