@@ -277,9 +277,10 @@ def buy_sheet(study: Study) -> Sheet:
         stock = "" if item.length is None else format_feet(item.length).replace('-0"', "")
         if item.length is not None and study.plan.units == "metric":
             stock = f"{stock} ({item.length * 0.0254:.2f} m)"
-        rows.append((item.group, item.item, stock, round(item.net, 1), percent(item.waste) if item.waste else None, item.count,
-        item.unit,
-                     item.basis))  # fmt: skip
+        waste = percent(item.waste) if item.waste else None
+        rows.append(
+            (item.group, item.item, stock, round(item.net, 1), waste, item.count, item.unit, item.basis)
+        )
     return Sheet("Buy list", columns, tuple(rows))
 
 

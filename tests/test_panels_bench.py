@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from base64 import b64decode
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -187,7 +188,7 @@ def test_without_a_kernel_the_bench_still_shows_plan_and_tables(bench: Workbench
     assert "<script" not in html
 
 
-def test_tables_turn_and_are_written_beside_the_plan(tmp_path: Any) -> None:
+def test_tables_turn_and_are_written_beside_the_plan(tmp_path: Path) -> None:
     path = tmp_path / "deck.toml"
     path.write_bytes(data_path("plans", "alder-point.toml").read_bytes())
     bench = open_bench(path)
@@ -205,6 +206,19 @@ def test_undo_in_the_head_follows_the_session(bench: Workbench) -> None:
     assert 'data-pick="undo" disabled' not in bench.head.html
     bench.head.value = {"n": 1, "pick": "undo"}
     assert field(bench.levels, DINING)["text"] == "30 in"
+
+
+def test_save_never_writes_over_a_demo_plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    demo = data_path("plans", "alder-point.toml")
+    before = demo.read_bytes()
+    for name in ("my-alder-point.toml", "my-alder-point-2.toml"):
+        bench = open_bench(demo)
+        bench.levels.type(DINING, "31 in")
+        bench.head.value = {"n": 1, "pick": "save"}
+        assert f"Saved in {name}" in bench.head.html
+        assert Session.open(tmp_path / name).plan == bench.session.plan
+    assert demo.read_bytes() == before
 
 
 def test_trouble_shows_in_the_head(bench: Workbench) -> None:

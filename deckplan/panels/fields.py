@@ -17,8 +17,9 @@ class Field:
     """One field.
 
     place: of the plan, see `plan.places`; label: what stands over it; say: its whole name, for those who hear it;
-    kind: "text", "wide" (a long text), "slide" (text and slider) or "choice"; follows: what the value leads to; low, high, step, value:
-    of the slider in `unit`; choices: texts with the words shown for them; group: the heading that it stands under.
+    kind: "text", "wide" (a long text), "slide" (text and slider) or "choice"; follows: what the value leads to; low,
+    high, step, value: of the slider in `unit`; choices: texts with the words shown for them; group: the heading that
+    it stands under; open: whether what stands under that heading shows at first.
     """
 
     place: str

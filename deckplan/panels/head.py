@@ -7,7 +7,7 @@ from typing import Any
 
 from deckplan.errors import InputError
 from deckplan.panels.html import SIGNS
-from deckplan.panels.session import Session
+from deckplan.panels.session import Session, own_path
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
 from deckplan.verdict import Verdict
@@ -59,7 +59,7 @@ class HeadPanel(Page):
 
     def _save(self) -> None:
         try:
-            path = self._session.save(self._session.path or "my-deck.toml")
+            path = self._session.save(own_path(self._session.path))
         except InputError as error:
             self._said = f"Not saved. {error}"
         else:

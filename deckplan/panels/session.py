@@ -20,6 +20,7 @@ from deckplan.errors import InputError, Problem
 from deckplan.plan.file import PlanFile, write_plan
 from deckplan.plan.model import Plan
 from deckplan.plan.places import edit, edit_together, value_text
+from deckplan.reference import data_path
 from deckplan.study import Study
 
 Listener = Callable[[Study], None]
@@ -240,3 +241,12 @@ def _short(problem: str, changes: Mapping[str, str]) -> str:
     place, found, rest = problem.partition(": ")
     last = place.replace('"', "").replace(" ", ".").rpartition(".")[2]
     return rest if found and any(key.rpartition(".")[2] == last for key in changes) else problem
+
+
+def own_path(path: Path | None) -> Path:
+    """Return where a plan is saved: its own file, but never over the demo plans that come with the program."""
+    if path is not None and not path.resolve().is_relative_to(data_path("plans").resolve()):
+        return path
+    name = path.stem if path else "deck"
+    tries = (Path(f"my-{name}{number}.toml") for number in ("", *(f"-{n}" for n in range(2, 1000))))
+    return next(one for one in tries if not one.exists())

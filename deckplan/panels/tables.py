@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from html import escape
-from pathlib import Path
 from typing import Any
 
 from deckplan.packet.tables_file import write_tables
 from deckplan.panels.html import table
-from deckplan.panels.session import Session
+from deckplan.panels.session import Session, own_path
 from deckplan.panels.widgets import Page
 from deckplan.tabulate import SHEETS
 
@@ -56,8 +55,7 @@ class TablesPanel(Page):
 
     def _write(self) -> None:
         """Write every table next to the plan file; what was written, or why not, stands under the tabs."""
-        path = self._session.path
-        target = path.with_suffix(".csv") if path else Path("deck.csv")
+        target = own_path(self._session.path).with_suffix(".csv")
         try:
             written = write_tables(self._session.study, target)
         except OSError as error:
