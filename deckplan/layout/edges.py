@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from shapely import LineString, MultiLineString, Polygon, box, union_all
+from shapely import LineString, MultiLineString, Polygon, box, intersection, union_all
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge
 
@@ -75,7 +75,9 @@ def _behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
     return union_all(found)
 
 
-def _surfaces(plan: Plan, levels: Levels, platform: Platform, near: BaseGeometry) -> tuple[Surface, ...]:
+def _surfaces(
+    plan: Plan, levels: Levels, platform: Platform, near: BaseGeometry, ground: tuple[FlatPiece, ...]
+) -> tuple[Surface, ...]:
     """Return everything that can be landed on around a platform: other platforms, treads, the open ground."""
     here = levels.elevation(platform.name)
     own = outline_of(platform)
@@ -94,13 +96,13 @@ def _surfaces(plan: Plan, levels: Levels, platform: Platform, near: BaseGeometry
         visible = shape.difference(union_all(hidden)).intersection(near)
         if visible.area > _SAME:
             found.append(Surface(name, (FlatPiece(visible, (0.0, 0.0), top, (0.0, 0.0)),)))
-    covered = union_all([own, *(shape for _, shape, _ in flats)])
-    open_ground = []
-    x0, y0, x1, y1 = near.bounds
-    for piece in flat_pieces(levels.ground, (x0, y0, x1, y1)):
-        bare = piece.shape.intersection(near).difference(covered)
-        if bare.area > _SAME:
-            open_ground.append(FlatPiece(bare, piece.base, piece.height, piece.gradient))
+    bare = near.difference(union_all([own, *(shape for _, shape, _ in flats)]))
+    parts: list[BaseGeometry] = list(intersection([piece.shape for piece in ground], bare)) if ground else []
+    open_ground = [
+        FlatPiece(shape, piece.base, piece.height, piece.gradient)
+        for shape, piece in zip(parts, ground, strict=True)
+        if shape.area > _SAME
+    ]
     return (*found, Surface("the ground", tuple(open_ground)))
 
 
@@ -160,7 +162,12 @@ def _band(line: Line, half: float) -> BaseGeometry:
 def _along_side(side: Line, lines: list[Line]) -> list[BaseGeometry]:
     """Return the bands of those lines that run the way a side does."""
     ux, uy = unit(*side)
-    runs = [(line, unit(*line)) for line in lines if line[0] != line[1]]
+    beside = LineString(side)
+    runs = [
+        (line, unit(*line))
+        for line in lines
+        if line[0] != line[1] and LineString(line).dwithin(beside, TOUCH)
+    ]
     return [_band(line, TOUCH) for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
 
 
@@ -174,25 +181,32 @@ def _closed(plan: Plan, levels: Levels, platform: Platform, side: Line) -> BaseG
             shapes.append(outline_of(other))
             lines += sides(outline_of(other))
     lines += [rise.along for rise in levels.flights if rise.upper == platform.name and rise.rise > 0]
-    return union_all([*shapes, *_along_side(side, lines)])
+    return union_all(
+        [*(shape for shape in shapes if shape.intersects(LineString(side))), *_along_side(side, lines)]
+    )
 
 
-def _around(plan: Plan, levels: Levels, platform: Platform, profile: Profile) -> Iterator[GuardStretch]:
+def _around(
+    plan: Plan, levels: Levels, platform: Platform, profile: Profile, ground: tuple[FlatPiece, ...]
+) -> Iterator[GuardStretch]:
     shape, here = outline_of(platform), levels.elevation(platform.name)
     look = profile.guard_lookout.value * _ROUND
     # a plain box is enough, and quick: what lies beyond the look-out reaches no edge
     x0, y0, x1, y1 = shape.bounds
     near: BaseGeometry = box(x0 - look - 1, y0 - look - 1, x1 + look + 1, y1 + look + 1)
     near = near.difference(_behind_walls(plan, shape, 2 * look)) if plan.house.walls else near
-    surfaces = _surfaces(plan, levels, platform, near)
+    surfaces = _surfaces(plan, levels, platform, near, ground)
     threshold = here - profile.guard_trigger_drop.value - _SAME
     deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
-    danger = union_all([part for part in deep if part.area > _SAME]).buffer(look, quad_segs=_ARC)
+    deep = [part for part in deep if not part.is_empty]
+    danger = union_all(deep).buffer(look, quad_segs=_ARC) if deep else Polygon()
     for side in sides(shape):
-        closed = _closed(plan, levels, platform, side).intersection(LineString(side))
-        shut = [part for part in _lines(closed) if distance(*part) > 4 * TOUCH]
-        # a line lies on no area, so each shut part is given a little width to take it out with
-        open_edge = LineString(side).difference(union_all([_band(part, _SAME) for part in shut]))
+        open_edge: BaseGeometry = LineString(side)
+        closed = _closed(plan, levels, platform, side)
+        if not closed.is_empty:
+            shut = [part for part in _lines(closed.intersection(open_edge)) if distance(*part) > 4 * TOUCH]
+            # a line lies on no area, so each shut part is given a little width to take it out with
+            open_edge = open_edge.difference(union_all([_band(part, _SAME) for part in shut]))
         parts = [(line, True) for line in _lines(open_edge.intersection(danger))]
         parts += [(line, False) for line in _lines(open_edge.difference(danger))]
         for line, required in _in_order(side, parts):
@@ -209,6 +223,13 @@ def find_guards(plan: Plan, levels: Levels, profile: Profile) -> tuple[GuardStre
 
     Source: IRC R312.1.1 and its relatives, by the profile.
     """
+    corners = [corner for platform in plan.platforms for corner in platform.outline]
+    if not corners:
+        return ()
+    look = 2 * profile.guard_lookout.value
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    bounds = (min(xs) - look, min(ys) - look, max(xs) + look, max(ys) + look)
+    ground = flat_pieces(levels.ground, bounds)
     return tuple(
-        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile)
+        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile, ground)
     )

@@ -45,6 +45,11 @@ class FlatPiece:
         steep = (gx * gx + gy * gy) ** 0.5
         if steep < 1e-12:
             return self.shape if self.height < elevation else Polygon()
+        heights = [self.elevation_at((float(x), float(y))) for x, y in get_coordinates(self.shape)]
+        if min(heights) >= elevation:
+            return Polygon()
+        if max(heights) < elevation:
+            return self.shape
         x0, y0, x1, y1 = self.shape.bounds
         reach = x1 - x0 + y1 - y0 + 1.0
         ux, uy = gx / steep, gy / steep
@@ -67,6 +72,8 @@ class FlatPiece:
         """Return the lowest elevation [in] of the piece within a region; None where they do not meet."""
         if not _meet(self.shape.bounds, region.bounds):
             return None
+        if self.gradient == (0.0, 0.0):
+            return self.height if self.shape.intersects(region) else None
         common = self.shape.intersection(region)
         if common.is_empty:
             return None
