@@ -146,11 +146,15 @@ def test_levels_on_shared_posts_are_one_part_and_levels_on_their_own_are_two() -
         joists={"size": "2x8"},
     )
     apart = Study(make_plan(upper, lower))
-    assert [part.letters for part in find_parts(apart.plan, apart.levels, apart.layout)] == [("A",), ("B",)]
+    assert [
+        [p.name for p in part.platforms] for part in find_parts(apart.plan, apart.levels, apart.layout)
+    ] == [["upper"], ["lower"]]
     lower["support"][1]["shares_posts_with"] = "upper"
     joined = Study(make_plan(upper, lower))
     assert any(wish.post for wish in joined.layout.sharing)
-    assert [part.letters for part in find_parts(joined.plan, joined.levels, joined.layout)] == [("A", "B")]
+    assert [
+        [p.name for p in part.platforms] for part in find_parts(joined.plan, joined.levels, joined.layout)
+    ] == [["upper", "lower"]]
     assert len(lateral(joined)) == 1
 
 

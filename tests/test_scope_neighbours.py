@@ -158,9 +158,9 @@ def test_attached_stands_below_the_frost_and_free_standing_need_not() -> None:
     study = terraces()
     assert frost_founded(study.plan, study.levels) == {"upper"}
     found = frost(study, *with_depth(study, 12.0))
-    assert found["A"].verdict is Verdict.PASS
-    assert found["A"].capacity == 42
-    assert found["B"].verdict is Verdict.NOT_APPLICABLE
+    assert found["upper"].verdict is Verdict.PASS
+    assert found["upper"].capacity == 42
+    assert found["lower"].verdict is Verdict.NOT_APPLICABLE
 
 
 @pytest.mark.parametrize(("depth", "verdict"), [(12.0, "FAIL"), (41.9, "FAIL"), (42.0, "PASS")])
@@ -169,7 +169,7 @@ def test_a_floating_level_is_never_tied_to_a_frost_founded_one(depth: float, ver
     study = terraces("box")
     assert [(tie.kind, tie.by) for tie in find_ties(study.plan, study.levels)] == [("box", "S1")]
     assert frost_founded(study.plan, study.levels) == {"upper", "lower"}
-    check = frost(study, *with_depth(study, depth))["B"]
+    check = frost(study, *with_depth(study, depth))["lower"]
     assert check.verdict == verdict
     if verdict == "FAIL":
         assert "box step S1" in check.reason
@@ -210,7 +210,7 @@ def setback(kind: str, line: list[tuple[float, float]], asked: float) -> list[Ch
 def test_a_deck_keeps_its_setback_from_a_property_line(y: float, verdict: str) -> None:
     # the deck ends at 144 in, 120 in are asked: arithmetic
     (check,) = setback("property", [(-300.0, y), (600.0, y)], 120.0)
-    assert (check.verdict, check.mark) == (verdict, "A")
+    assert (check.verdict, check.mark) == (verdict, "deck")
     assert check.demand == pytest.approx(y - 144)
 
 
@@ -290,7 +290,7 @@ def test_headroom_under_an_upper_level(clear: float, verdict: str) -> None:
     # IRC R311.7.2: 80 in; underside of the joists: boards 1 in and 9-1/4 in of 2x10 (PS 20)
     (check,) = over(stacked(clear + 1 + 9.25))
     assert check.verdict == verdict
-    assert check.mark == "B"
+    assert check.mark == "upper"
     assert check.reason or verdict == "PASS"
 
 

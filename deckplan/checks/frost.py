@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from deckplan.checks.footings import FootingDesign
 from deckplan.layout.model import Layout
-from deckplan.layout.platform_frame import letter
 from deckplan.layout.ties import Tie, attached_platforms, find_ties, frost_founded
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan
@@ -27,9 +26,9 @@ def check_frost(
     ties = find_ties(plan, levels)
     owner = {post.footing: post.platform for post in layout.posts}
     found: list[Check] = []
-    for index, platform in enumerate(plan.platforms):
+    for platform in plan.platforms:
         own = [f for f in footings if owner.get(f.mark) == platform.name]
-        mark = letter(index)
+        mark = platform.name
         if not own or not plan.site.frost_depth:
             why = "it has no footings of its own" if not own else "no frost depth is given"
             found.append(not_applicable(mark, RULE, FROST, f'"{platform.name}": {why}'))

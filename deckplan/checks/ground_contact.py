@@ -8,7 +8,6 @@ from typing import Literal
 
 from deckplan.geometry import Point
 from deckplan.layout.model import Kind, Layout
-from deckplan.layout.platform_frame import letter
 from deckplan.levels.ground import NEAR, Surface
 from deckplan.levels.model import Ground, Levels
 from deckplan.plan.model import Plan
@@ -90,13 +89,13 @@ def check_ground_contact(plan: Plan, profile: Profile, levels: Levels, layout: L
         if clearance.platform in by_platform and clearance.mark not in posts:
             by_platform[clearance.platform].append(clearance)
     found: list[Check] = []
-    for index, (name, those) in enumerate(by_platform.items()):
+    for name, those in by_platform.items():
         if those:
-            found.append(_check(plan, letter(index), name, those, limit.value, limit.source))
+            found.append(_check(plan, name, those, limit.value, limit.source))
     return found
 
 
-def _check(plan: Plan, mark: str, name: str, those: list[Clearance], limit: float, source: Source) -> Check:
+def _check(plan: Plan, name: str, those: list[Clearance], limit: float, source: Source) -> Check:
     lowest = min(those, key=lambda c: c.clear)
     near = [c.mark for c in those if c.treatment == "ground contact"]
     units = plan.units
@@ -107,7 +106,7 @@ def _check(plan: Plan, mark: str, name: str, those: list[Clearance], limit: floa
         f"shallower joists or flush beams, or dig the ground away"
     )
     check = at_least(
-        mark, "frame clear of the ground", DRY, lowest.clear, 0.0, "in", (step, least), reason=buried
+        name, "frame clear of the ground", DRY, lowest.clear, 0.0, "in", (step, least), reason=buried
     )
     if check.reason or not near:
         return check

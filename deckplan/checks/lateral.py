@@ -9,7 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deckplan.layout.model import Kind, Layout, Member, Post
-from deckplan.layout.platform_frame import letter
 from deckplan.layout.ties import groups
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan, Platform
@@ -30,7 +29,6 @@ class Part:
     """A structurally independent part: platforms on shared posts, their ledgers and posts, greatest height [in]."""
 
     platforms: tuple[Platform, ...]
-    letters: tuple[str, ...]
     ledgers: tuple[Member, ...]
     posts: tuple[Post, ...]
     height: float
@@ -49,15 +47,13 @@ def height_over_ground(levels: Levels, platform: Platform) -> float:
 
 def find_parts(plan: Plan, levels: Levels, layout: Layout) -> tuple[Part, ...]:
     """Return the structurally independent parts of a deck, in plan order."""
-    letters = {platform.name: letter(index) for index, platform in enumerate(plan.platforms)}
     shared = [(post.platform, other) for post in layout.posts for other in post.carries]
     found = []
-    for names in groups(letters, shared):
+    for names in groups([platform.name for platform in plan.platforms], shared):
         platforms = tuple(plan.platform(name) for name in names)
         found.append(
             Part(
                 platforms,
-                tuple(letters[name] for name in names),
                 tuple(m for name in names for m in layout.of(name, Kind.LEDGER)),
                 tuple(post for post in layout.posts if post.platform in names),
                 max(height_over_ground(levels, platform) for platform in platforms),
@@ -116,7 +112,7 @@ def _free(plan: Plan, profile: Profile, part: Part) -> Check:
 
     The program draws no braces: the check says which posts ask for them, and passes as a stated requirement.
     """
-    limit, mark = profile.bracing_height, part.letters[0]
+    limit, mark = profile.bracing_height, part.platforms[0].name
     step = Step("h", "height over the lowest ground at its corners", "", "", part.height, "in", limit.source)
     if part.height <= limit.value:
         return at_most(mark, BOTH_WAYS, limit.source, part.height, limit.value, "in", (step,))

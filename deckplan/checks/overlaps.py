@@ -6,7 +6,6 @@ from itertools import permutations
 from typing import TYPE_CHECKING
 
 from deckplan.layout.model import Kind, Layout
-from deckplan.layout.platform_frame import letter
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules.profile import Profile
@@ -69,7 +68,7 @@ def _check(
     lowest = min(over, key=lambda m: m.bottom, default=None)
     bottom = above - plan.materials.decking.thickness if lowest is None else lowest.bottom
     clear, units = bottom - here, plan.units
-    mark = letter(plan.platforms.index(upper))
+    mark = upper.name
     words = lowest.mark if lowest else f'the boards of "{upper.name}"'
     step = Step(
         "c",

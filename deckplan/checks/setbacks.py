@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.lateral import height_over_ground
 from deckplan.geometry import distance
-from deckplan.layout.platform_frame import letter
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise
 from deckplan.plan.model import BoundaryLine, Plan
@@ -53,8 +52,8 @@ def check_setbacks(plan: Plan, levels: Levels, footings: tuple[FootingDesign, ..
     from shapely import Point, Polygon
 
     decks = [
-        Thing(letter(i), f'"{p.name}"', Polygon(p.outline).buffer(0), height_over_ground(levels, p))
-        for i, p in enumerate(plan.platforms)
+        Thing(p.name, f'"{p.name}"', Polygon(p.outline).buffer(0), height_over_ground(levels, p))
+        for p in plan.platforms
     ]
     decks += [
         Thing(

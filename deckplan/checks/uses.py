@@ -6,7 +6,6 @@ import re
 
 from deckplan.checks.lateral import height_over_ground
 from deckplan.geometry import area
-from deckplan.layout.platform_frame import letter
 from deckplan.levels.model import Levels
 from deckplan.loads.model import Loads
 from deckplan.plan.model import Plan, Platform
@@ -62,8 +61,8 @@ def pressure(weight: float, width: float, depth: float) -> float:
 def check_uses(plan: Plan, profile: Profile, levels: Levels, loads: Loads) -> list[Check]:
     """Check what every level is used for, how high it stands, how many stand on it, and the soil below."""
     found: list[Check] = []
-    for index, platform in enumerate(plan.platforms):
-        mark, live = letter(index), loads.areas[platform.name].live
+    for platform in plan.platforms:
+        mark, live = platform.name, loads.areas[platform.name].live
         found += [
             *_heavy(mark, platform, live),
             *_fire(mark, platform),
