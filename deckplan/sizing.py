@@ -17,7 +17,7 @@ from deckplan.layout.supports import auto_post_count
 from deckplan.levels.model import Levels
 from deckplan.loads.model import Loads
 from deckplan.loads.path import Known, trace
-from deckplan.plan.model import BeamLine, Ledger, Plan, Platform
+from deckplan.plan.model import BeamLine, Hung, Ledger, Plan, Platform
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Verdict
 
@@ -90,7 +90,7 @@ def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
     """Return the plan with every "auto" spacing of ledger fasteners replaced by the widest that passes."""
     platforms = []
     for platform in plan.platforms:
-        supports: list[Ledger | BeamLine] = []
+        supports: list[Ledger | BeamLine | Hung] = []
         for at, support in enumerate(platform.supports):
             if isinstance(support, Ledger) and support.spacing == "auto":
                 members = [m for m in layout.of(platform.name, Kind.LEDGER) if m.support == at]
@@ -122,7 +122,9 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
     width = read_size(plan.materials.post).thickness
     platforms = []
     starts = starts_of(plan)
-    for platform, set_out, start in zip(plan.platforms, set_out_all(plan, levels), starts, strict=True):
+    for platform, set_out, start in zip(
+        plan.platforms, set_out_all(plan, levels).platforms, starts, strict=True
+    ):
         longest: dict[int, float] = {}
         for stretch, beam in set_out.beams:
             longest[stretch.support] = max(longest.get(stretch.support, 0.0), beam.length)

@@ -283,7 +283,9 @@ def test_joists_of_levels_that_meet_end_to_end_stand_in_line() -> None:
     upper = platform("upper", rectangle(0, 0, 120, 96), 48, beam(6), beam(90))
     lower = platform("lower", rectangle(26, 96, 140, 190), 38, beam(6), beam(88))
     study = Study(make_plan(upper, lower))
-    xs = [sorted(round(j.start[0], 3) for j in study.layout.of(name, Kind.JOIST)) for name in ("upper", "lower")]
+    xs = [
+        sorted(round(j.start[0], 3) for j in study.layout.of(name, Kind.JOIST)) for name in ("upper", "lower")
+    ]
     inner = [x for x in xs[1][1:-1] if x <= 118]
     assert inner
     assert set(inner) <= set(xs[0])
@@ -296,3 +298,40 @@ def test_levels_whose_joists_cannot_line_up_are_reported() -> None:
     lower = platform("lower", rectangle(0, 96, 120, 190), 38, beam(6), beam(88), joists={"spacing": 12.0})
     texts = [note.text for note in Study(make_plan(upper, lower)).notes]
     assert any('"upper" and "lower"' in text and "16 in and 12 in" in text for text in texts)
+
+
+def _hung(lower: float = 24.0, offset: float = 118.5) -> Study:
+    """Upper platform with a flush beam at its far edge, y = 120; the lower one hangs its joists on it."""
+    upper = platform(
+        "upper", rectangle(0, 0, 144, 120), 36, beam(12), beam(offset, style="flush", build="3-2x12"),
+        joists={"size": "2x8"},
+    )  # fmt: skip
+    low = platform(
+        "low", rectangle(0, 120, 144, 220), 36 - lower, {"kind": "hung", "on": "upper"}, beam(88),
+        joists={"size": "2x6"},
+    )  # fmt: skip
+    return Study(make_plan(upper, low, site={"ground": [{"at": (0.0, 0.0), "elevation": -40.0}]}))
+
+
+def test_joists_hang_on_a_neighbours_beam_along_the_shared_edge() -> None:
+    study = _hung(lower=2.0)
+    joist = study.layout.of("low", Kind.JOIST)[3]
+    assert [(b.on, b.manner) for b in joist.bearings] == [("A-B2", "hanger"), ("B-B1", "bearing")]
+    under = [p for p in study.layout.posts if p.mark in {b.on for b in study.layout.by_mark["A-B2"].bearings}]  # type: ignore[union-attr]
+    assert all(p.carries == ("upper", "low") for p in under)
+    arrived = sum(force.full for force in study.loads.posts.values())
+    assert arrived == pytest.approx(study.loads.applied.full)
+    found = [c for c in study.checks if c.rule == "joists hang on a neighbour's beam"]
+    assert [c.verdict for c in found] == [Verdict.OUTSIDE]
+
+
+def test_joists_that_hang_too_low_on_a_beam_are_refused_with_the_cure() -> None:
+    found = [c for c in _hung(lower=20.0).checks if c.rule == "joists hang on a neighbour's beam"]
+    assert [c.verdict for c in found] == [Verdict.FAIL]
+    assert "under its underside" in found[0].reason
+
+
+def test_beam_set_back_from_the_edge_carries_no_hung_joists() -> None:
+    found = [c for c in _hung(lower=2.0, offset=90.0).checks if c.rule == "joists hang on a neighbour's beam"]
+    assert found[0].verdict is Verdict.FAIL
+    assert "back from the edge" in found[0].reason

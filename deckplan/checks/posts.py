@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.checks.combinations import Combination, combinations
+from deckplan.checks.printed_posts import check_printed_height
 from deckplan.engineering.columns import post_capacity, post_utilisation
 from deckplan.engineering.factors import MOST_SLENDER_COLUMN, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size, design_values, read_size
@@ -31,6 +32,7 @@ def check_posts(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
             for force in hung:
                 beside = beside + force
             found += check_post(plan, profile, post, loads.posts[post.mark], beside)
+            found.append(check_printed_height(plan, post, layout, loads))
     return found
 
 

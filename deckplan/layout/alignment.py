@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from deckplan.geometry import Point, distance
 from deckplan.layout.frame import ON_LINE, Frame
@@ -47,7 +47,7 @@ def alignment_notes(plan: Plan) -> tuple[Note, ...]:
     """Say where levels meet end to end and their joists cannot line up."""
     frames = [Frame.of(platform) for platform in plan.platforms]
     found: list[Note] = []
-    for a, b in ((a, b) for b in range(len(frames)) for a in range(b)):
+    for a, b in combinations(range(len(frames)), 2):
         first, second = plan.platforms[a], plan.platforms[b]
         if not shared_end(frames[a], frames[b]) or _alike(first, frames[a], second, frames[b]):
             continue

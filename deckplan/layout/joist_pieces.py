@@ -9,7 +9,7 @@ from deckplan.engineering.lumber import Size, read_size
 from deckplan.layout.closing import Cover, carries, end_cut
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval
 from deckplan.layout.joists import JoistLine, set_out
-from deckplan.layout.model import Bearing, Kind, Member, Strip
+from deckplan.layout.model import Bearing, Kind, Manner, Member, Strip
 from deckplan.layout.supports import BeamStretch, LedgerLine
 from deckplan.plan.model import Platform
 
@@ -22,7 +22,10 @@ HANGER_SEAT = 1.5
 
 @dataclass(frozen=True, slots=True)
 class Carriers:
-    """What can carry the joists of one platform: its ledgers, beams, openings, and what closes its edges."""
+    """What can carry the joists of one platform, and what closes its edges.
+
+    ledgers: its ledgers, and neighbours' beams that its joists hang on; beams: its own.
+    """
 
     ledgers: tuple[tuple[LedgerLine, Member], ...]
     beams: tuple[tuple[BeamStretch, Member], ...]
@@ -93,10 +96,11 @@ def _end_bearings(
     ends: list[Bearing] = []
     for ledger, member in carriers.ledgers:
         if carries(ledger.reach, line.u):
+            manner: Manner = "ledger" if member.kind is Kind.LEDGER else "hanger"
             if ledger.low and abs(ledger.v - low) <= ON_LINE:
-                rests.append(Bearing(low, member.mark, "ledger", HANGER_SEAT))
+                rests.append(Bearing(low, member.mark, manner, HANGER_SEAT))
             elif not ledger.low and abs(ledger.v - high) <= ON_LINE:
-                ends.append(Bearing(high, member.mark, "ledger", HANGER_SEAT))
+                ends.append(Bearing(high, member.mark, manner, HANGER_SEAT))
             else:
                 continue
     for number, hole in enumerate(frame.holes):

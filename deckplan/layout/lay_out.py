@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from deckplan.layout.alignment import starts_of
 from deckplan.layout.blocking import block
@@ -10,21 +10,43 @@ from deckplan.layout.edges import find_guards
 from deckplan.layout.faults import find_faults
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.flights import frame_flights
-from deckplan.layout.model import Layout
-from deckplan.layout.platform_frame import SetOut, set_out_platform
-from deckplan.layout.posts import stand_posts
+from deckplan.layout.hung import HungWish, check_hung, find_hung
+from deckplan.layout.model import Kind, Layout
+from deckplan.layout.platform_frame import SetOut, begin_platform, set_out_platform
+from deckplan.layout.posts import also_carried, stand_posts
 from deckplan.levels.model import Levels
-from deckplan.plan.model import Plan
+from deckplan.plan.model import Hung, Plan
 from deckplan.rules.profile import Profile
+from deckplan.verdict import Check
 
 
-def set_out_all(plan: Plan, levels: Levels) -> tuple[SetOut, ...]:
-    """Set out every platform of a plan, posts not yet standing."""
+@dataclass(frozen=True, slots=True)
+class AllSetOut:
+    """Every platform set out, with what came of each wish to hang on a neighbour."""
+
+    platforms: tuple[SetOut, ...]
+    wishes: tuple[tuple[SetOut, HungWish], ...]
+
+
+def set_out_all(plan: Plan, levels: Levels) -> AllSetOut:
+    """Set out every platform of a plan: all beams first, since joists may hang on a neighbour's; no posts yet."""
     board = plan.materials.decking.thickness
-    return tuple(
-        set_out_platform(index, platform, plan.house, levels.elevation(platform.name), board, start)
-        for index, (platform, start) in enumerate(zip(plan.platforms, starts_of(plan), strict=True))
-    )
+    begun = [
+        begin_platform(index, platform, levels.elevation(platform.name), board)
+        for index, platform in enumerate(plan.platforms)
+    ]
+    beams = {each.platform.name: tuple(beam for _, beam in each.beams) for each in begun}
+    platforms: list[SetOut] = []
+    wishes: list[tuple[SetOut, HungWish]] = []
+    for each, start in zip(begun, starts_of(plan), strict=True):
+        own = tuple(
+            find_hung(each.platform, each.frame, at, support, beams[support.on], plan.units)
+            for at, support in enumerate(each.platform.supports)
+            if isinstance(support, Hung)
+        )
+        platforms.append(set_out_platform(each, plan.house, own, start))
+        wishes += [(platforms[-1], wish) for wish in own]
+    return AllSetOut(tuple(platforms), tuple(wishes))
 
 
 def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
@@ -32,8 +54,11 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
 
     Sizes that the plan leaves "auto" stand at a first try; `deckplan.sizing.settle` replaces them.
     """
-    platforms = set_out_all(plan, levels)
+    everything = set_out_all(plan, levels)
+    platforms = everything.platforms
     standing = stand_posts(plan, levels.ground, profile, platforms)
+    carried = {beam.mark: wish.platform for _, wish in everything.wishes for _, beam in wish.lines}
+    posts = also_carried(standing, carried)
     members = tuple(
         standing.beams.get(member.mark, member)
         for set_out in platforms
@@ -41,12 +66,21 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
     )
     return Layout(
         members=members,
-        posts=tuple(standing.posts),
+        posts=posts,
         pads=tuple(standing.pads),
         guards=(),
         sharing=tuple(standing.sharing),
-        checks=find_faults(plan, platforms, tuple(standing.posts), standing.sharing),
+        checks=(*find_faults(plan, platforms, posts, standing.sharing), *_hung_checks(plan, everything)),
     )
+
+
+def _hung_checks(plan: Plan, everything: AllSetOut) -> tuple[Check, ...]:
+    found: list[Check] = []
+    for set_out, wish in everything.wishes:
+        joist = next((m for m in set_out.members if m.kind is Kind.JOIST), None)
+        if joist is not None:
+            found += check_hung(wish, joist.mark, joist.top, joist.depth, plan.units)
+    return tuple(found)
 
 
 def lay_out(plan: Plan, levels: Levels, profile: Profile, frames: Layout) -> tuple[Layout, FlightFrames]:

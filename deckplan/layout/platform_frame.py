@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.layout.closing import at_edge, covers_of, rims_of
 from deckplan.layout.frame import Frame
+from deckplan.layout.hung import HungWish
 from deckplan.layout.joist_pieces import Carriers, headers_of, joists_of
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
@@ -28,6 +29,18 @@ def letter(index: int) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """One platform begun: its letter, frame, heights and beams, before its joists know what carries them."""
+
+    letter: str
+    platform: Platform
+    frame: Frame
+    joist: Size
+    joist_top: float
+    beams: tuple[tuple[BeamStretch, Member], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SetOut:
     """One platform set out: its letter, frame, supports and members; posts come with the neighbours in sight."""
 
@@ -45,29 +58,42 @@ def size_or(text: str, kind: str) -> Size:
     return read_size(FIRST_TRY[kind] if text == "auto" else text)
 
 
-def set_out_platform(
-    index: int, platform: Platform, house: House, elevation: float, board: float, start: float = 0.0
-) -> SetOut:
-    """Set out the wood of one platform whose finished surface lies at an elevation [in] under boards [in] thick."""
+def begin_platform(index: int, platform: Platform, elevation: float, board: float) -> Begun:
+    """Begin one platform whose finished surface lies at an elevation [in] under boards [in] thick: its beams."""
     frame = Frame.of(platform)
     mark = letter(index)
-    top = elevation - board
     joist = size_or(platform.joists.size, "joist")
+    top = elevation - board
+    return Begun(mark, platform, frame, joist, top, _beams(frame, platform, mark, top, joist.depth))
+
+
+def set_out_platform(begun: Begun, house: House, hung: tuple[HungWish, ...], start: float = 0.0) -> SetOut:
+    """Set out the rest of a platform's wood: ledgers, joists, headers, rims.
+
+    hung: the neighbours' beams that its joists hang on; start [in]: where the joists' marks begin.
+    """
+    frame, platform, mark, joist, top = (
+        begun.frame,
+        begun.platform,
+        begun.letter,
+        begun.joist,
+        begun.joist_top,
+    )
     ledgers = tuple(
         line
         for at, support in enumerate(platform.supports)
         if isinstance(support, Ledger)
         for line in find_ledger(frame, house, at, support)
     )
-    beams = _beams(frame, platform, mark, top, joist.depth)
     ledger_members = _ledgers(frame, platform, mark, ledgers, joist, top)
-    covers = covers_of(frame, ledgers, beams)
+    neighbours = tuple(line for wish in hung for line in wish.lines)
+    covers = (*covers_of(frame, ledgers, begun.beams), *((line.reach, line.v, 0.0) for line, _ in neighbours))
     rims = rims_of(frame, platform, mark, covers, joist, top)
-    carriers = Carriers(tuple(zip(ledgers, ledger_members, strict=True)), beams, covers)
+    carriers = Carriers((*zip(ledgers, ledger_members, strict=True), *neighbours), begun.beams, covers)
     joists = joists_of(frame, platform, mark, carriers, joist, top, start)
     headers = headers_of(frame, platform, mark, joists, joist, top)
-    members = (*ledger_members, *(beam for _, beam in beams), *joists, *headers, *rims)
-    return SetOut(mark, platform, frame, top, ledgers, beams, members)
+    members = (*ledger_members, *(beam for _, beam in begun.beams), *joists, *headers, *rims)
+    return SetOut(mark, platform, frame, top, ledgers, begun.beams, members)
 
 
 def _beams(

@@ -97,6 +97,18 @@ def _stand(
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
 
 
+def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...]:
+    """Return the posts, those under a beam that a neighbour's joists hang on naming that neighbour too."""
+    under: dict[str, set[str]] = {}
+    for mark, platform in carried.items():
+        for bearing in standing.beams[mark].bearings:
+            under.setdefault(bearing.on, set()).add(platform)
+    return tuple(
+        replace(post, carries=(*post.carries, *sorted(under.get(post.mark, set()) - set(post.carries))))
+        for post in standing.posts
+    )
+
+
 def footing_depth(at: Point, house: House, frost: float, profile: Profile, attached: bool) -> float:
     """Return how deep [in] below the ground a footing's bottom lies.
 

@@ -71,9 +71,11 @@ def _supports(study: Study, platform: Platform) -> Iterator[Field]:
         if isinstance(support, Ledger):
             said = f"on {support.wall}" + _used(study, [m.mark for m in study.layout.of(name, Kind.LEDGER)])
             yield _field(f"{place}.fastener", "ledger held by", name, "choice", said, _FASTENERS)
-        else:
+        elif isinstance(support, BeamLine):
             beams = [m for m in study.layout.of(name, Kind.BEAM) if m.support == number - 1]
             yield from _beam(study, platform, support, beams, f"line {number}", place)
+        else:
+            yield _field(f"{place}.on", "joists hang on", name, "text", "the beam along the shared edge", ())
 
 
 def _beam(

@@ -199,7 +199,14 @@ class BeamLine(Part):
     shares_posts_with: str = ""
 
 
-Support = Annotated[Ledger | BeamLine, Field(discriminator="kind")]
+class Hung(Part):
+    """Joists that hang on the beam of a neighbouring platform along the edge that both share."""
+
+    kind: Literal["hung"]
+    on: Name
+
+
+Support = Annotated[Ledger | BeamLine | Hung, Field(discriminator="kind")]
 
 
 class Opening(Part):

@@ -112,7 +112,7 @@ def _find(plan: Plan, place: str) -> tuple[Steps, Part, str]:
 
 def _holds_tables(here: Part, key: str, value: Any) -> bool:
     """Tell whether a key stands for tables of their own, which no typed text can be."""
-    return key in ("platform", "flight", "wall", "door", "support", "ground", "boundary")
+    return key in ("platform", "flight", "wall", "door", "support", "opening", "ground", "boundary")
 
 
 def _pick(parts: Sequence[Part], words: list[str], place: str) -> tuple[int, list[str]]:
@@ -191,6 +191,6 @@ def _rename(data: dict[str, Any], old: str, new: str, steps: Steps) -> None:
                 flight[key] = new
     for platform in data.get("platform", ()):
         for support in platform.get("support", ()):
-            key = "wall" if wall else "shares_posts_with"
-            if support.get(key) == old and "door" not in steps[:2]:
-                support[key] = new
+            for key in ("wall",) if wall else ("shares_posts_with", "on"):
+                if support.get(key) == old and "door" not in steps[:2]:
+                    support[key] = new

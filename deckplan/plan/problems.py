@@ -118,17 +118,18 @@ def _closed_tables() -> dict[str, type[BaseModel]]:
         "elevation": model.ElevationRange,
     }
     tables |= {"decking": model.Decking, "fascia": model.Fascia, "ground": model.SpotElevation}
-    return tables | {"boundary": model.BoundaryLine}
+    return tables | {"boundary": model.BoundaryLine, "opening": model.Opening}
 
 
 def _unknown(model: type[BaseModel], keys: Sequence[int | str]) -> str:
     """Say that a key means nothing, and which one was probably meant."""
-    from deckplan.plan.model import BeamLine, Ledger
+    from deckplan.plan.model import BeamLine, Hung, Ledger
 
     *tables, key = keys
     names = [name for name in tables if isinstance(name, str)]
     if "support" in names:
-        owner: type[BaseModel] = Ledger if "ledger" in names else BeamLine
+        kinds: dict[str, type[BaseModel]] = {"ledger": Ledger, "hung": Hung}
+        owner = next((kinds[name] for name in names if name in kinds), BeamLine)
     else:
         known = _closed_tables()
         owner = next((known[name] for name in reversed(names) if name in known), model)

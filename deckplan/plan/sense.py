@@ -20,6 +20,7 @@ from deckplan.plan.model import (
     Door,
     ElevationRange,
     Flight,
+    Hung,
     Ledger,
     Materials,
     Platform,
@@ -167,6 +168,8 @@ def _supports(platform: Platform, lead: str, unread: frozenset[str], sketch: Ske
             if first != number:
                 yield Problem(f"{place}, wall", f"another wall than support {first}", f'"{support.wall}"')
             yield from _ledger(support, place, sketch)
+        elif isinstance(support, Hung):
+            yield from _neighbour(platform, support.on, f"{place}, on", sketch)
         else:
             first = offsets.setdefault(support.offset, number)
             if first != number:
@@ -207,11 +210,15 @@ def _beam(
                 yield Problem(
                     f"{place}, posts", f"offsets on the beam, from 0 to {_height(length)}", _height(offset)
                 )
-    neighbour = support.shares_posts_with
-    if neighbour == platform.name:
-        yield Problem(f"{place}, shares_posts_with", "another platform", "itself")
-    elif neighbour and neighbour not in sketch.platform_names:
-        yield _no_such(f"{place}, shares_posts_with", "a platform", neighbour, sketch.platform_names)
+    if support.shares_posts_with:
+        yield from _neighbour(platform, support.shares_posts_with, f"{place}, shares_posts_with", sketch)
+
+
+def _neighbour(platform: Platform, name: str, place: str, sketch: Sketch) -> Iterator[Problem]:
+    if name == platform.name:
+        yield Problem(place, "another platform", "itself")
+    elif name not in sketch.platform_names:
+        yield _no_such(place, "a platform", name, sketch.platform_names)
     else:
         return
 

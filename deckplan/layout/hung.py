@@ -1,0 +1,96 @@
+"""Joists that hang on a neighbour's beam along the edge that both platforms share.
+
+::
+
+      upper platform            lower platform
+    ---------------------+
+      joists   [beam]====|==== joist in a hanger on the beam's face
+                  |
+                 post
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from deckplan.layout.frame import ON_LINE, Frame
+from deckplan.layout.model import Member
+from deckplan.layout.supports import AT_WALL, LedgerLine
+from deckplan.plan.model import Hung, Platform
+from deckplan.units import Units, format_length, format_short
+from deckplan.verdict import Check, Source, Verdict, outside
+
+PRACTICE = Source("common practice", "joists in hangers on a beam's face", "common practice")
+TABLES = Source("AWC DCA6-2015", "scope: single level", "one published copy")
+RULE = "joists hang on a neighbour's beam"
+
+HungLine = tuple[LedgerLine, Member]
+"""The stretch of edge that a neighbour's beam carries, and that beam."""
+
+
+@dataclass(frozen=True, slots=True)
+class HungWish:
+    """What came of a platform's wish to hang on a neighbour: the lines found, or why there are none."""
+
+    platform: str
+    on: str
+    lines: tuple[HungLine, ...]
+    reason: str
+
+
+def find_hung(
+    platform: Platform, frame: Frame, index: int, support: Hung, beams: tuple[Member, ...], units: Units
+) -> HungWish:
+    """Find the neighbour's beams that lie along an edge of a platform, square to its joists."""
+    found: list[HungLine] = []
+    nearest: float | None = None
+    for (u0, v0), (u1, v1) in frame.edges:
+        if abs(v1 - v0) > ON_LINE or abs(u1 - u0) <= ON_LINE:
+            continue
+        for beam in beams:
+            (ua, va), (ub, vb) = frame.local(beam.start), frame.local(beam.end)
+            low, high = max(min(u0, u1), min(ua, ub)), min(max(u0, u1), max(ua, ub))
+            if abs(va - vb) > AT_WALL or high - low <= ON_LINE:
+                continue
+            back = abs(va - v0) - beam.width / 2
+            nearest = back if nearest is None else min(nearest, back)
+            if back <= AT_WALL:
+                inside = any(lo < v0 + 1.0 < hi for lo, hi in frame.along_at((low + high) / 2))
+                found.append((LedgerLine(index, support.on, (low, high), v0, inside), beam))
+    if found:
+        return HungWish(platform.name, support.on, tuple(found), "")
+    if nearest is None:
+        reason = f'no beam of "{support.on}" runs along an edge of "{platform.name}" square to its joists'
+    else:
+        reason = (
+            f'the nearest beam of "{support.on}" stands {format_length(nearest, units)} back from the edge: '
+            f"move that beam line to the edge"
+        )
+    return HungWish(platform.name, support.on, (), reason)
+
+
+def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, units: Units) -> list[Check]:
+    """Check that hung joists meet a beam deep enough, at a height that a hanger on its face can take."""
+    if not wish.lines:
+        return [Check(mark, RULE, PRACTICE, None, None, "", Verdict.FAIL, reason=f"{mark}: {wish.reason}")]
+    found: list[Check] = []
+    for _, beam in wish.lines:
+        above, below = joist_top - beam.top, beam.bottom - (joist_top - joist_depth)
+        if above > 0.01 or below > 0.01:
+            off = (
+                f"{format_short(above, units)} over its top"
+                if above > 0.01
+                else (f"{format_short(below, units)} under its underside")
+            )
+            reason = (
+                f"{mark}: the joists would reach {off} of {beam.mark}; a hanger needs the whole depth on the beam's "
+                f"face: change the level, or deepen the beam"
+            )
+            found.append(Check(beam.mark, RULE, PRACTICE, None, None, "", Verdict.FAIL, reason=reason))
+        else:
+            reason = (
+                f'{beam.mark} carries the joists of "{wish.platform}" as well: the published tables cover one level; '
+                f"its load, its posts and their footings are computed"
+            )
+            found.append(outside(beam.mark, RULE, TABLES, reason))
+    return found
