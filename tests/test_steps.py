@@ -266,3 +266,44 @@ def test_a_cut_stringers_bending_by_hand() -> None:
     # NDS Supplement 2018 Table 4B: southern pine No. 2 2x12, Fb 750 psi, no wet factor under 1150
     assert check.capacity == pytest.approx(750.0)
     assert "300 lb" in check.combination
+
+
+def corner(kind: str = "box") -> Plan:
+    """Two box flights down to one big platform, round the corner (120, 144) of the upper one."""
+    joists = {"direction": "y", "size": "2x10"}
+    return make_plan(
+        platform("upper", rectangle(0, 0, 120, 144), 48.0, beam(12), beam(130), joists=joists),
+        platform("lower", [(120, 0), (264, 0), (264, 288), (0, 288), (0, 144), (120, 144)], 32.0,
+                 beam(12), beam(150), beam(276), joists=joists),
+        flight=[
+            {"from": "upper", "to": "lower", "along": ((120.0, 72.0), (120.0, 144.0)), "kind": kind},
+            {"from": "upper", "to": "lower", "along": ((120.0, 144.0), (48.0, 144.0)), "kind": kind},
+        ],
+        materials=MATERIALS,
+    )  # fmt: skip
+
+
+def test_boxes_that_meet_at_a_corner_fill_it() -> None:
+    # 16 in: two frames, 22 and 11 in deep. The first runs on past the corner, the second butts on it.
+    study = Study(corner())
+    first, second = study.flights.of(0), study.flights.of(1)
+    assert [frame.width for frame in first.frames] == [72.0 + 22.0 - 1.5, 72.0 + 11.0 - 1.5]
+    assert [frame.width for frame in second.frames] == [72.0 - 0.75] * 2
+    fronts = [m for m in second.members if m.mark in ("S2-R2", "S2-R4")]
+    ends = [m for m in first.members if m.mark in ("S1-R2", "S1-R4")]
+    # the corner's frames end where the other flight's fronts stand, less the fascia that covers both
+    for front, end in zip(fronts, ends, strict=True):
+        assert max(y for _, y in end.line) == pytest.approx(front.start[1] + 0.75 - 0.75)
+    parts = {member.mark: member for member in study.layout.members}
+    for flight in (first, second):
+        for fixing in flight.fixings:
+            block = parts[fixing.joins[1]]
+            if fixing.kind == "angle":
+                assert point_to_line(fixing.at, block.line) <= block.width / 2 + 1e-6
+            else:
+                assert min(distance(fixing.at, end) for end in block.line) >= EDGE
+
+
+def test_other_flights_end_exposed() -> None:
+    study = Study(two(16.0))
+    assert {frame.width for frame in study.flights.of(0).frames} == {70.5}

@@ -15,11 +15,13 @@ from deckplan.layout.model import Kind, Member, Pad
 from deckplan.layout.platform_frame import letter
 from deckplan.levels.box_fixings import angle_capacity, screw_capacity
 from deckplan.levels.box_steps import (
+    CLEAR,
     EDGE,
     PLY,
     PRACTICE,
     THINNEST,
     BoxTier,
+    Ends,
     FixingBasis,
     angle_places,
     overlap,
@@ -37,7 +39,7 @@ NDS = Source("NDS 2018", "12.2, 12.3", "two published copies")
 _PIER_APART = 48.0
 _PIER_IN = 4.0
 # Angles are tried this far aside where a joist of the lower platform lies right under one [in].
-_ASIDE = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0)
+_ASIDE = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0, 4.0, -4.0)
 
 
 @dataclass
@@ -71,12 +73,18 @@ class _Site:
 
 
 def frame_boxes(
-    plan: Plan, rise: Rise, ground: Ground, profile: Profile, members: tuple[Member, ...], basis: FixingBasis
+    plan: Plan,
+    rise: Rise,
+    ground: Ground,
+    profile: Profile,
+    members: tuple[Member, ...],
+    basis: FixingBasis,
+    ends: Ends,
 ) -> FlightFrame:
     """Frame one box flight: each frame with its members, boards and fixings; blocking goes to the lower platform."""
     site = _Site(plan, rise, ground, profile, members, basis)
     decking, fascia = plan.materials.decking, plan.materials.fascia.thickness
-    found = tiers(rise, decking.thickness, fascia, decking.spacing_step)
+    found = tiers(rise, decking.thickness, fascia, decking.spacing_step, ends)
     if found[0].height < THINNEST or not found[0].bays:
         return _too_small(site, found[0])
     previous: BoxTier | None = None
@@ -84,7 +92,7 @@ def frame_boxes(
         _frame(site, tier)
         start = len([piece for piece in site.pieces if piece.kind is Kind.TREAD])
         top = tier.top + decking.thickness
-        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia)
+        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, ends)
         _angles(site, tier, previous)
         previous = tier
     _screws(site, found[-1])
@@ -161,6 +169,7 @@ def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
     if under is None and site.rise.lower == "ground":
         return  # brackets on the piers hold the lowest frame down
     if under is not None:
+        places = tuple(_clear_of(under, tier, place) for place in places)
         blocks = _blocks_in(site, under, q, places)
         for s, block in zip(places, blocks, strict=True):
             site.fixings.append(
@@ -192,6 +201,16 @@ def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
             site.mark, "blocking under angles", PRACTICE, None, None, "", Verdict.FAIL, reason=reason
         )
         site.checks.append(check)
+
+
+def _clear_of(under: BoxTier, tier: BoxTier, place: float) -> float:
+    """Return a place near the one wanted, in the same bay of a frame, that is not over a joist of the one under it."""
+    bay = next(((low, high) for low, high in tier.bays if low - 1e-9 <= place <= high + 1e-9), (place, place))
+    for aside in _ASIDE:
+        s = place + aside
+        if bay[0] <= s <= bay[1] and all(abs(s - joist) >= CLEAR for joist in under.joists):
+            return s
+    return place
 
 
 def _clear_place(site: _Site, tier: BoxTier, place: float, q: float, frame: tuple[Member, ...]) -> float:
@@ -271,7 +290,7 @@ def _screws(site: _Site, tier: BoxTier) -> None:
         return
     push = site.basis.push(tier.right - tier.left)
     holds = screw_capacity(site.gravity(tier))
-    places = screw_places(tier, math.ceil(push / holds.value), site.basis.screw_apart)
+    places = screw_places(tier, math.ceil(push / holds.value), site.basis.screw_apart, (0.0, rise.width))
     if places:
         each = push / len(places)
         site.checks.append(

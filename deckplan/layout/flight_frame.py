@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from deckplan.geometry import Point, unit
 from deckplan.layout.model import Kind, Member
-from deckplan.levels.box_steps import PLY, boards_over
+from deckplan.levels.box_steps import EXPOSED, PLY, Ends, boards_over
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
 from deckplan.plan.model import Decking
@@ -54,15 +54,26 @@ def rims_at(rise: Rise, members: tuple[Member, ...]) -> tuple[tuple[Member, floa
 
 
 def tread_boards(
-    rise: Rise, count: int, start: float, depth: float, top: float, decking: Decking, fascia: float
+    rise: Rise,
+    count: int,
+    start: float,
+    depth: float,
+    top: float,
+    decking: Decking,
+    fascia: float,
+    ends: Ends = EXPOSED,
 ) -> list[Member]:
     """Return the boards over one step, from its back to its front; marks run on from count [in].
 
-    start: where its back is, from the edge; depth: from riser face to riser face; top: finished surface [in].
+    start: where its back is, from the edge; depth: from riser face to riser face; top: finished surface [in]; ends:
+    boards end over the fascia of an exposed end, over the whole corner where the box runs on past it, and against the
+    other box's boards where it butts on them.
     """
     axes, mark = Axes.of(rise), flight_mark(rise.index)
     boards, last, nose = boards_over(depth, decking.width, decking.gap)
     found = []
+    over = {"exposed": 0.0, "runs on": depth + fascia + nose, "butts": fascia - decking.gap}
+    left, right = -over[ends.start], rise.width + over[ends.end]
     q = start + fascia + depth + nose  # from the front, so that what is ripped lies at the back
     for number in range(boards):
         width = decking.width if number < boards - 1 else last
@@ -73,8 +84,8 @@ def tread_boards(
                 platform=mark,
                 kind=Kind.TREAD,
                 size=f"board {decking.thickness:g} x {width:g}",
-                start=axes.site(0.0, q),
-                end=axes.site(rise.width, q),
+                start=axes.site(left, q),
+                end=axes.site(right, q),
                 top=top,
                 width=width,
                 depth=decking.thickness,

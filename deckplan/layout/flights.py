@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from deckplan.layout.flight_boxes import frame_boxes
+from deckplan.layout.flight_corners import find_wraps
 from deckplan.layout.flight_headroom import check_headroom
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames, StepFrame
 from deckplan.layout.flight_stringers import frame_stringers
 from deckplan.layout.model import Member
-from deckplan.levels.box_steps import FixingBasis
+from deckplan.levels.box_steps import EXPOSED, FixingBasis
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan
@@ -34,11 +35,13 @@ def frame_flights(
     held_to = basis or FixingBasis()
     found: list[FlightFrame] = []
     known = members
+    wraps = find_wraps(levels.flights)
     for rise in levels.flights:
         if rise.rise <= 0 or rise.kind == "direct" or rise.risers < 2:
             framed = FlightFrame(rise.index, flight_mark(rise.index))
         elif rise.kind == "box":
-            framed = frame_boxes(plan, rise, levels.ground, profile, known, held_to)
+            ends = wraps.get(rise.index, EXPOSED)
+            framed = frame_boxes(plan, rise, levels.ground, profile, known, held_to, ends)
         else:
             framed = frame_stringers(plan, rise, levels.ground, profile, known)
         if rise.rise > 0:

@@ -131,33 +131,56 @@ def joist_places(left: float, right: float, spacing: float) -> tuple[float, ...]
     return (*(first + spacing * count for count in range(spaces)), last)
 
 
-def tiers(rise: Rise, board: float, fascia: float, spacing: float) -> tuple[BoxTier, ...]:
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """How a box ends along the edge, at its start and its end.
+
+    "exposed": it stands back by the fascia; "runs on": past a corner, to fill it; "butts": against the box that does.
+    """
+
+    start: str = "exposed"
+    end: str = "exposed"
+
+    def beyond(self, which: str, depth: float, fascia: float) -> float:
+        """Return how far the frame reaches beyond that end of its stretch [in], below nil where it stands back."""
+        return {"exposed": -fascia, "runs on": depth - fascia, "butts": 0.0}[which]
+
+
+EXPOSED = Ends()
+
+
+def tiers(
+    rise: Rise, board: float, fascia: float, spacing: float, ends: Ends = EXPOSED
+) -> tuple[BoxTier, ...]:
     """Return the frames of a box flight from below: each stands on the boards of the one under it.
 
-    board, fascia [in]: thickness; spacing [in]: of joists under steps, by the boards' own limit. A frame is
-    one riser less one board high, and stands back at both ends by the fascia, so that fascias come flush.
-    Its front stands the full treads away from the rim, for the platform's own fascia stands proud of the
-    rim by the same thickness.
+    board, fascia [in]: thickness; spacing [in]: of joists under steps, by the boards' own limit; ends: how it ends
+    along the edge. A frame is one riser less one board high, and stands back at exposed ends by the fascia, so that
+    fascias come flush. Its front stands the full treads away from the rim, for the platform's own fascia stands proud
+    of the rim by the same thickness.
 
-    Source: common practice (10-1/2 in between two levels: one box, 2 x 5-1/4, its frame 4-1/4 under 1 in
-    boards).
+    Source: common practice (10-1/2 in between two levels: one box, 2 x 5-1/4, its frame 4-1/4 under 1 in boards).
     """
     height = rise.riser - board
-    left, right = fascia, rise.width - fascia
-    return tuple(
-        BoxTier(
-            count=count,
-            left=left,
-            right=right,
-            depth=(rise.risers - count) * rise.tread,
-            top=rise.bottom + count * rise.riser - board,
-            height=height,
-            size=ripped_from(height),
-            joists=joist_places(left, right, spacing),
-            spacing=spacing,
+    found = []
+    for count in range(1, rise.risers):
+        depth = (rise.risers - count) * rise.tread
+        left = -ends.beyond(ends.start, depth, fascia)
+        right = rise.width + ends.beyond(ends.end, depth, fascia)
+        found.append(
+            BoxTier(
+                count=count,
+                left=left,
+                right=right,
+                depth=depth,
+                top=rise.bottom + count * rise.riser - board,
+                height=height,
+                size=ripped_from(height),
+                joists=joist_places(left, right, spacing),
+                spacing=spacing,
+            )
         )
-        for count in range(1, rise.risers)
-    )
+    return tuple(found)
 
 
 def overlap(tier: BoxTier, rim_top: float, rim_bottom: float) -> Zone:
@@ -172,19 +195,23 @@ def _into_bay(place: float, bays: tuple[tuple[float, float], ...]) -> float:
     return min((min(max(place, low), high) for low, high in bays), key=lambda spot: abs(spot - place))
 
 
-def screw_places(tier: BoxTier, needed: int, apart: float) -> tuple[float, ...]:
-    """Return where screws go along the back of a frame [in]: both ends, the middle, and between them as
-    asked.
+def screw_places(
+    tier: BoxTier, needed: int, apart: float, rim: tuple[float, float] = (-math.inf, math.inf)
+) -> tuple[float, ...]:
+    """Return where screws go along the back of a frame [in]: both ends, the middle, and between as asked.
 
-    needed: how many the demand asks for; apart [in]: farthest that two may stand.
+    needed: how many the demand asks for; apart [in]: farthest that two may stand; rim [in]: from where to
+    where there is a rim behind the frame.
     """
-    if not tier.bays:
+    cut = [(max(low, rim[0] + EDGE), min(high, rim[1] - EDGE)) for low, high in tier.bays]
+    bays = tuple((low, high) for low, high in cut if low <= high)
+    if not bays:
         return ()
-    first, last = tier.bays[0][0], tier.bays[-1][1]
+    first, last = bays[0][0], bays[-1][1]
     count = max(3, needed, math.ceil((last - first) / apart) + 1)
     count += 1 - count % 2  # odd, so that one is in the middle
     even = [first + (last - first) * number / (count - 1) for number in range(count)]
-    return tuple(dict.fromkeys(_into_bay(place, tier.bays) for place in even))
+    return tuple(dict.fromkeys(_into_bay(place, bays) for place in even))
 
 
 def angle_places(tier: BoxTier) -> tuple[float, ...]:
