@@ -15,9 +15,13 @@ from functools import cached_property
 
 from deckplan.checks.check_all import check_all
 from deckplan.checks.footings import FootingDesign
+from deckplan.layout.boards import lay_boards
+from deckplan.layout.boards_model import Boards
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.lay_out import lay_out
 from deckplan.layout.model import Layout, Member, Pad, Post
+from deckplan.layout.room import furnish
+from deckplan.layout.room_model import Rooms
 from deckplan.levels.model import Levels
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.graph import LoadPath, load_path
@@ -98,6 +102,16 @@ class Study:
     def footings(self) -> tuple[FootingDesign, ...]:
         """Every footing with the size its load asks for."""
         return self._checked[1]
+
+    @cached_property
+    def boards(self) -> Boards:
+        """Every board as cut, and the wood still needed below; computed only where it is asked for."""
+        return lay_boards(self.plan, self.layout)
+
+    @cached_property
+    def rooms(self) -> Rooms:
+        """Every platform furnished for its use; comfort only, so that no verdict of the plan hangs on it."""
+        return furnish(self.plan, self.profile, self.levels, self.layout)
 
     @cached_property
     def notes(self) -> tuple[Note, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from types import MappingProxyType
 from typing import Any
@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import shapely
 from shapely import Polygon, STRtree
+from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Line, Point, along, distance, middle, turned, unit
 from deckplan.layout.boards_bearing import BORDER_BLOCKING, Bearers, lines_of, parallel
@@ -81,7 +82,8 @@ def lay_platform(
     width, gap = decking.width, decking.gap
     frame = Frame.of(platform)
     corners = clean(platform.outline)
-    bearers = Bearers.of(mark, frame, Polygon(corners), platform.name, layout)
+    holes = shapely.union_all([Polygon(opening.outline) for opening in platform.openings])
+    bearers = Bearers.of(mark, frame, Polygon(corners).difference(holes), platform.name, layout)
     direction = turned(frame.across, platform.boards.angle)
     border, inner, fit = frame_border(corners, platform.boards.border, width, gap)
     faults = _faults(platform, fit, frame, direction)
@@ -106,8 +108,10 @@ def lay_platform(
         for shape in _split(whole, run, stock, gap)
     ]
     pieces += _field_pieces(field, strips, rows, cuts, direction)
+    pieces = _without(pieces, holes)
     lines = _seams(inner if fit else (), border, direction, gap, cuts, field, width, seams)
     _hold(bearers, lines, corners, fit * (width + gap), gap)
+    boards = _boards(platform.name, mark, pieces, bearers)
     edges = _parallel_edges(inner, direction, across, start)
     return PlatformBoards(
         platform.name,
@@ -116,7 +120,7 @@ def lay_platform(
         len(rows),
         rows[0].width if rows else 0.0,
         rows[-1].width if rows else 0.0,
-        _boards(platform.name, mark, pieces, bearers),
+        boards,
         tuple(lines),
         tuple(bearers.needs),
         _rips(edges, rows, width),
@@ -216,16 +220,32 @@ def _field_pieces(
     return sorted(found, key=lambda p: p.row)
 
 
-def _ends(shape: Polygon, run: Point) -> tuple[Line, ...]:
-    """Return the edges of a board that lean across its run."""
-    corners = clean(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1]))
+def _without(pieces: list[_Piece], holes: BaseGeometry) -> list[_Piece]:
+    """Cut openings out of the boards."""
+    if holes.is_empty:
+        return pieces
     found = []
+    for piece in pieces:
+        if not piece.shape.intersects(holes):
+            found.append(piece)
+            continue
+        found += [
+            replace(piece, shape=part, ends=_ends(part, piece.run))
+            for part in _polygons(piece.shape.difference(holes))
+        ]
+    return found
+
+
+def _ends(shape: Polygon, run: Point) -> tuple[Line, ...]:
+    """Return the edges of a board that lean across its run; where none does, the one that leans most."""
+    corners = clean(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1]))
+    leaning: list[tuple[float, Line]] = []
     for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
         if distance(a, b) > 0.05:
             ux, uy = unit(a, b)
-            if abs(ux * run[1] - uy * run[0]) > END_SINE:
-                found.append((a, b))
-    return tuple(found)
+            leaning.append((abs(ux * run[1] - uy * run[0]), (a, b)))
+    ends = tuple(edge for sine, edge in leaning if sine > END_SINE)
+    return ends or (max(leaning)[1],)
 
 
 def _split(
@@ -347,18 +367,20 @@ def _boards(platform: str, mark: str, pieces: list[_Piece], bearers: Bearers) ->
     for piece in pieces:
         centre = piece.shape.centroid
         for a, b in piece.ends:
-            x, y = middle((a, b))
-            toward = piece.run[0] * (centre.x - x) + piece.run[1] * (centre.y - y) > 0
-            inward.append(piece.run if toward else (-piece.run[0], -piece.run[1]))
+            (x, y), (ux, uy) = middle((a, b)), unit(a, b)
+            toward = -uy * (centre.x - x) + ux * (centre.y - y) > 0
+            inward.append((-uy, ux) if toward else (uy, -ux))
     ends = iter(bearers.settle_ends(lines, inward))
     screws = _screws(pieces, bearers)
     found = []
     for number, (piece, count) in enumerate(zip(pieces, screws, strict=True), 1):
         own: tuple[BoardEnd, ...] = tuple(next(ends) for _ in piece.ends)
         outline = tuple((float(x), float(y)) for x, y in piece.shape.exterior.coords[:-1])
+        # a corner piece that crosses no joist is held by what its ends lie on, such as the rim
+        held = count or SCREWS * len({end.bears_on for end in own})
         found.append(
             Board(platform, f"{mark}-D{number}", piece.kind, piece.row, outline, _length(piece.shape, piece.run),
-                  piece.width, own, count)
+                  piece.width, own, held)
         )  # fmt: skip
     return tuple(found)
 

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 import shapely
 from shapely import LineString, Polygon, STRtree
+from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Line, Point, distance, unit
 from deckplan.layout.boards_model import BoardEnd, NeedKind, SupportNeeded
@@ -65,12 +66,12 @@ class Bearers:
     platform: str
     letter: str
     frame: Frame
-    outline: Polygon
+    outline: BaseGeometry
     members: tuple[Member, ...]
     needs: list[SupportNeeded] = field(default_factory=list)
 
     @classmethod
-    def of(cls, letter: str, frame: Frame, outline: Polygon, platform: str, layout: Layout) -> Bearers:
+    def of(cls, letter: str, frame: Frame, outline: BaseGeometry, platform: str, layout: Layout) -> Bearers:
         """Gather the level wood of a platform."""
         wood = [m for m in layout.of(platform, *UNDER) if m.length > 0]
         top = max((m.top for m in wood if m.kind is Kind.JOIST), default=0.0)
@@ -162,7 +163,7 @@ class Bearers:
     def settle_ends(self, ends: list[Line], inward: list[Point]) -> list[BoardEnd]:
         """Say what each end [in] lies on; a block goes under every end that lies on nothing.
 
-        inward: unit vector from each end into its board.
+        inward: unit vector square to each end, into its board.
         """
         if not ends:
             return []
