@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import re
-
 from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral, find_parts
 from deckplan.checks.uses import FIRE, POOL, ROOF, TUB
-from deckplan.geometry import area, distance, point_to_line
+from deckplan.geometry import point_to_line
 from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Levels, Note
@@ -15,36 +13,17 @@ from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
 from deckplan.verdict import Verdict
 
-CROWD = 15.0
-"""Floor that a standing guest wants [sq ft]. Source: trade literature (20 guests, 300 sq ft)."""
-
-GRILL = 120.0
-"""Distance that a grill keeps from openings and overhangs [in]. Source: trade literature (advised)."""
-
 HIGHER_LIVE_LOAD = 60.0
 """Live load that some places ask of decks [psf]. Source: local amendments of IRC Table R301.5."""
 
 OUT = "Say so in its use: that lies outside the rules"
-
-COOKING = re.compile(r"\b(cook\w*|grill\w*|kitchen|barbecue|smoker)\b", re.IGNORECASE)
-
-
-def guests(square_feet: float) -> int:
-    """Return how many guests can stand on an area [sq ft].
-
-    Source: trade literature, 15 sq ft a guest.
-
-    >>> guests(300.0)
-    20
-    """
-    return int(square_feet / CROWD + 1e-9)
 
 
 def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> tuple[Note, ...]:
     """Return what a person should hear of scope and neighbours beside the checks."""
     found = [*_lateral(plan, profile, levels, layout), *_published_scope(plan, layout)]
     for platform in plan.platforms:
-        found += _use(plan, platform)
+        found += _use(platform)
     live = profile.live_load.value if plan.site.live_load is None else plan.site.live_load
     if plan.platforms and live < HIGHER_LIVE_LOAD:
         found.append(
@@ -105,17 +84,8 @@ def _published_scope(plan: Plan, layout: Layout) -> list[Note]:
     return found
 
 
-def _use(plan: Plan, platform: Platform) -> list[Note]:
+def _use(platform: Platform) -> list[Note]:
     name, found = platform.name, []
-    square_feet = abs(area(platform.outline)) / 144
-    if platform.people > guests(square_feet):
-        found.append(
-            Note(
-                "advice",
-                f'"{name}": {platform.people} people standing want {platform.people * CROWD:g} sq ft, it has '
-                f"{square_feet:.0f} (trade literature, {CROWD:g} sq ft a guest)",
-            )
-        )
     if FIRE.search(platform.use):
         found.append(
             Note(
@@ -124,11 +94,6 @@ def _use(plan: Plan, platform: Platform) -> list[Note]:
                 "combustible deck",
             )
         )
-    if COOKING.search(platform.use) and plan.house.doors:
-        far = max(min(distance(corner, door.at) for door in plan.house.doors) for corner in platform.outline)
-        where = "no corner of it is that far" if far < GRILL else "place it so"
-        words = f'"{name}": a grill is advised {format_short(GRILL, plan.units)} from openings and overhangs; {where}'
-        found.append(Note("advice", words))
     if not TUB.search(platform.use) and any(p.search(f"{name} {platform.use}") for p in (TUB, POOL)):
         found.append(Note("ask", f'"{name}": does it carry a tub or a pool? {OUT}'))
     if not ROOF.search(platform.use) and ROOF.search(name):

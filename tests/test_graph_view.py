@@ -1,0 +1,58 @@
+"""The load path as a drawing: what is on it stands out, each support says its share."""
+
+from __future__ import annotations
+
+import pytest
+
+from deckplan.draw.path_view import KILONEWTONS, path_view
+from deckplan.draw.scene import Role
+from deckplan.plan.file import read_plan
+from deckplan.reference import data_path
+from deckplan.study import Study
+from deckplan.units import to_unit
+
+
+@pytest.fixture(scope="module")
+def study() -> Study:
+    return Study(read_plan(data_path("plans/alder-point.toml")))
+
+
+def test_a_footings_path_shows_its_joists_beam_and_post_and_no_other_level(study: Study) -> None:
+    scene = path_view(study, study.load_path, "A-F2")
+    lit = {p.mark for p in scene.of(Role.BLOCKING, Role.BEAM, Role.BEAM_BELOW, Role.POST, Role.CONCRETE)}  # type: ignore[union-attr]
+    joists = {m.mark for m in study.layout.of("dining") if m.kind == "joist"}
+    assert lit == joists | {"A-B1", "A-P2", "A-F2"}
+    pale = {p.mark for p in scene.of(Role.EDGE_BEYOND)}  # type: ignore[union-attr]
+    assert {"A-F1", "B-F1", "B-J1"} <= pale
+    assert len(scene.of(Role.FLAG)) == 1
+    assert scene.of(Role.FLAG)[0].mark == "A-F2"  # type: ignore[union-attr]
+
+
+def test_shares_written_at_the_supports_sum_to_the_whole(study: Study) -> None:
+    scene = path_view(study, study.load_path, "C")
+    texts = [label.text for label in scene.labels if label.mark.startswith("C-F")]
+    assert len(texts) == 6
+    assert sum(int(text.split("\n")[1].split("%")[0]) for text in texts) == pytest.approx(100, abs=3)
+
+
+def test_what_stands_on_a_mark_is_said_below(study: Study) -> None:
+    texts = path_view(study, study.load_path, "A-F1")
+    said = "\n".join(
+        label.text for label in texts.labels if label.role is Role.TITLE or "sq ft" in label.text
+    )
+    stands = study.load_path.what_stands_on("A-F1")
+    assert f"dining, {stands[0].area:.1f} sq ft: {stands[0].full:,.0f} lb" in said
+    flight = path_view(study, study.load_path, "S4")
+    assert any(label.text.startswith("ground: 50%") for label in flight.labels)
+
+
+def test_metric_plans_speak_kilonewtons_and_unknown_marks_are_refused(study: Study) -> None:
+    metric = Study(read_plan(data_path("plans/heron-pond.toml")))
+    scene = path_view(metric, metric.load_path, "A-F2")
+    load = metric.load_path.what_stands_on("A-F2")[0]
+    assert any(f"{to_unit(load.full, 'lbf', 'kN'):.2f} kN" in label.text for label in scene.labels)
+    assert to_unit(1.0, "lbf", "kN") == pytest.approx(KILONEWTONS)
+    with pytest.raises(KeyError):
+        path_view(study, study.load_path, "Z-F1")
+    with pytest.raises(KeyError):
+        path_view(study, study.load_path, "A-R1")
