@@ -126,10 +126,28 @@ def test_what_fails_stands_first_with_its_sign_and_is_ringed_in_the_drawing() ->
     assert f"{len(failing)} fail" in bench.head.html
 
 
+def test_what_no_longer_stands_is_said_with_its_reason_and_leads_to_its_part() -> None:
+    bench = open_bench(data_path("plans", "chestnut-school.toml"))
+    failing = next(check for check in bench.session.study.checks if check.verdict is Verdict.FAIL)
+    assert failing.mark in bench.faults.html
+    assert "fails:" in bench.faults.html
+    bench.faults.value = {"n": 1, "pick": failing.mark}
+    assert bench.drawing.value == failing.mark
+    bench.framing.type("platform.reading deck.support.2.posts", "3")
+    assert "Every check passes" in bench.faults.html
+
+
 def test_no_panel_ever_says_safe(bench: Workbench) -> None:
     for view in (ABOVE, CUT, SIDE):
         bench.drawing.view = view
-        pages = (bench.head.html, bench.checks.html, bench.notes.html, bench.tables.html, bench.drawing.svg)
+        pages = (
+            bench.head.html,
+            bench.faults.html,
+            bench.checks.html,
+            bench.notes.html,
+            bench.tables.html,
+            bench.drawing.svg,
+        )
         assert not any(re.search(r"\bsafe\b", page, re.I) for page in pages)
 
 

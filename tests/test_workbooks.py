@@ -115,3 +115,11 @@ def test_a_copy_in_a_users_folder_runs_the_same(tmp_path: Path) -> None:
     path = tmp_path / "02-framing-and-checks.ipynb"
     text = path.read_text(encoding="utf-8")
     assert refreshed(text, tmp_path) == text
+
+
+def test_the_pictures_of_the_readme_are_light() -> None:
+    from deckplan.reference import data_path
+
+    pictures = sorted(data_path("pictures").glob("*.png"))
+    assert [picture.name for picture in pictures] == ["section.png", "workbook.png"]
+    assert all(picture.stat().st_size < 300_000 for picture in pictures)

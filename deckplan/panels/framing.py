@@ -75,7 +75,14 @@ def _supports(study: Study, platform: Platform) -> Iterator[Field]:
             beams = [m for m in study.layout.of(name, Kind.BEAM) if m.support == number - 1]
             yield from _beam(study, platform, support, beams, f"line {number}", place)
         else:
-            yield _field(f"{place}.on", "joists hang on", name, "text", "the beam along the shared edge", ())
+            others = tuple((other, other) for other in _others(study, name))
+            yield _field(
+                f"{place}.on", "joists hang on", name, "choice", "the beam along the shared edge", others
+            )
+
+
+def _others(study: Study, name: str) -> list[str]:
+    return [platform.name for platform in study.asked.platforms if platform.name != name]
 
 
 def _beam(
@@ -98,6 +105,17 @@ def _beam(
         said += f", {format_short(min(heights), units)} to {format_short(max(heights), units)} high"
     yield _field(f"{place}.posts", f"posts under {called}", name, "text", said, ())
     yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
+    if others := _others(study, name):
+        shares = (("", "its own posts"), *((other, f"posts of {other}") for other in others))
+        yield _field(
+            f"{place}.shares_posts_with", f"{called} on", name, "choice", _shared(study, marks), shares
+        )
+
+
+def _shared(study: Study, marks: Sequence[str]) -> str:
+    """Say what came of a wish to hang on a neighbour's post."""
+    wishes = [one for one in study.layout.sharing if one.beam in marks]
+    return "; ".join(f"on {one.post} of {one.neighbour}" if one.post else one.reason for one in wishes)
 
 
 def _reach(platform: Platform) -> float:

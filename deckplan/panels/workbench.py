@@ -8,6 +8,7 @@ from typing import Any
 import ipywidgets
 
 from deckplan.panels.checks import ChecksPanel
+from deckplan.panels.faults import FaultsPanel
 from deckplan.panels.fields import FieldsPanel
 from deckplan.panels.framing import FramingPanel
 from deckplan.panels.head import HeadPanel, NotesPanel
@@ -66,7 +67,8 @@ class Pair(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
         """Set up the pair; panel: which fields, e.g. LevelsPanel; view: the drawing shown first."""
         self.head, self.drawing = HeadPanel(session), DrawingPanel(session, view)
         self.fields = panel(session)  # type: ignore[call-arg]  # each panel names itself
-        super().__init__([self.head, _halves([self.fields], self.drawing)])
+        self.faults = FaultsPanel(session)
+        super().__init__([self.head, _halves([self.fields, self.faults], self.drawing)])
         self.add_class("dk-bench")
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
@@ -75,13 +77,14 @@ class Pair(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
 
     def fallback(self) -> str:
         """Show head, drawings and fields where no kernel runs."""
-        return "".join(part.fallback() for part in (self.head, self.drawing, self.fields))
+        return "".join(part.fallback() for part in (self.head, self.faults, self.drawing, self.fields))
 
 
 class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
     """Every panel of a session on one bench.
 
-    levels, framing, steps, site: the fields; drawing, checks, tables, notes: what follows; forms, below: the tabs.
+    levels, framing, steps, site: the fields; faults, drawing, checks, tables, notes: what follows; forms, below: the
+    tabs.
     """
 
     def __init__(self, session: Session, view: str = ABOVE) -> None:
@@ -94,7 +97,8 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
         self.checks, self.tables, self.notes = ChecksPanel(session), TablesPanel(session), NotesPanel(session)
         fields = (self.levels, self.framing, self.steps, self.site)
         self.forms = Choice(_FORMS, fields, "What to change")
-        halves = _halves([self.forms, *fields], self.drawing)
+        self.faults = FaultsPanel(session)
+        halves = _halves([self.forms, *fields, self.faults], self.drawing)
         views = (self.checks, self.tables, self.notes)
         self.below = Choice(("Checks", "Tables", "To mind"), views, "What to read")
         super().__init__([self.head, halves, self.below, *views])
@@ -106,7 +110,9 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
 
     def fallback(self) -> str:
         """Show head, drawings, fields of the levels and tables where no kernel runs."""
-        return "".join(part.fallback() for part in (self.head, self.drawing, self.levels, self.tables))
+        return "".join(
+            part.fallback() for part in (self.head, self.faults, self.drawing, self.levels, self.tables)
+        )
 
 
 def open_bench(path: str | Path, view: str = ABOVE) -> Workbench:
