@@ -7,8 +7,9 @@ from itertools import combinations
 
 import numpy as np
 
-from deckplan.levels.best_walk import Undecided, _Model, feasible
+from deckplan.levels.best_walk import feasible
 from deckplan.levels.walk import ROOM, Walk
+from deckplan.levels.walk_program import Program, Undecided
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,7 @@ def nearest_heights(walk: Walk, fixed: frozenset[str]) -> dict[str, float] | Non
     narrow = replace(walk, stops=loose).narrowed()
     if narrow is None:
         return None
-    model = _Model(narrow)
+    model = Program(narrow)
     costs: dict[int, float] = {}
     for stop in walk.stops:
         if stop.name not in fixed:
