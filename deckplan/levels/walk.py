@@ -82,12 +82,12 @@ class Walk:
                     least, most = max(way.low, way.risers * low), min(way.high, way.risers * high)
                     if least > most + NEAR:
                         continue
-                    ways.append(replace(way, low=least, high=max(least, most)))
+                    ways.append(Way(way.risers, least, max(least, most), way.bottom, way.counts))
                 else:
                     ways.append(way)
             if not ways:
                 return None
-            climbs.append(replace(climb, ways=tuple(ways)))
+            climbs.append(Climb(climb.name, climb.upper, climb.lower, tuple(ways), climb.tread))
         return replace(self, climbs=tuple(climbs)).narrowed()
 
     def narrowed(self) -> Walk | None:
@@ -105,7 +105,8 @@ class Walk:
                 )
                 if not ways:
                     return None
-                climbs[number] = replace(climb, ways=ways)
+                if len(ways) < len(climb.ways):
+                    climbs[number] = replace(climb, ways=ways)
                 if not _pull(stops, climbs[number]):
                     return None
             if (stops, tuple(climbs)) == before:
@@ -131,14 +132,14 @@ def _pull(stops: dict[str, Stop], climb: Climb) -> bool:
         high = min(upper.high, max(lower.high + way.high for way, lower in spans))
         if low > high + NEAR:
             return False
-        stops[climb.upper] = replace(upper, low=min(low, high), high=max(low, high))
+        stops[climb.upper] = Stop(upper.name, min(low, high), max(low, high))
     if climb.lower and not stops[climb.lower].given:
         upper, lower = stops[climb.upper], stops[climb.lower]
         low = max(lower.low, min(upper.low - way.high for way in climb.ways))
         high = min(lower.high, max(upper.high - way.low for way in climb.ways))
         if low > high + NEAR:
             return False
-        stops[climb.lower] = replace(lower, low=min(low, high), high=max(low, high))
+        stops[climb.lower] = Stop(lower.name, min(low, high), max(low, high))
     return True
 
 

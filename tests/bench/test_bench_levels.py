@@ -1,4 +1,7 @@
-"""How long the elevation solver takes: 6 platforms under 100 ms, 12 under a second, at the median."""
+"""How long the elevation solver takes: 6 platforms under 100 ms, 12 under a second, at the median.
+
+Taken in processor time, so that busy neighbours on the same machine do not count.
+"""
 
 import random
 import statistics
@@ -19,9 +22,9 @@ def test_the_solver_keeps_pace(platforms: int, limit: float) -> None:
     times = []
     for _ in range(21):
         walk = random_walk(rng, platforms, 8.0, 2, 2)
-        start = time.perf_counter()
+        start = time.process_time()
         best = find_best(walk)
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
         assert best is None or best.proven
     print(f"{platforms} platforms: median {1e3 * statistics.median(times):.0f} ms, worst {1e3 * max(times):.0f} ms")
     assert statistics.median(times) < limit
