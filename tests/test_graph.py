@@ -178,3 +178,24 @@ def test_joists_on_one_support_end_nowhere_and_say_so() -> None:
     assert {g.support for g in path.where_does_it_go("A")} == {NOWHERE}
     assert path.area_on("A-F1") == 0
     assert_balanced(study)
+
+
+def test_a_neighbour_whose_joists_hang_on_a_beam_stands_on_its_footings_too() -> None:
+    upper = platform(
+        "upper", rectangle(0, 0, 192, 144), 40, LEDGER, beam(142.5, style="flush"), joists={"size": "2x10"}
+    )
+    lower = platform(
+        "lower",
+        rectangle(0, 144, 192, 240),
+        40,
+        {"kind": "hung", "on": "upper"},
+        beam(72),
+        joists={"size": "2x10"},
+    )
+    study = Study(make_plan(upper, lower, house=HOUSE_WALL, site={"ground": []}))
+    assert_balanced(study)
+    path = study.load_path
+    assert {s.name for s in path.what_stands_on("A-F1")} == {"upper", "lower"}
+    assert {g.support[:1] for g in path.where_does_it_go("B")} == {"A", "B"}
+    everything = sum(path.area_on(pad.mark) for pad in study.layout.pads) + path.area_on("A-L1")
+    assert everything == pytest.approx(192 * 240 / 144)

@@ -192,6 +192,26 @@ def test_a_single_riser_ties_nothing_and_two_free_levels_move_together() -> None
     assert {check.verdict for check in frost(free).values()} == {Verdict.NOT_APPLICABLE}
 
 
+def test_joists_hung_on_an_attached_level_tie_to_it() -> None:
+    upper = platform(
+        "upper", rectangle(0, 0, 192, 144), 40, LEDGER, beam(142.5, style="flush"), joists={"size": "2x10"}
+    )
+    lower = platform(
+        "lower",
+        rectangle(0, 144, 192, 240),
+        40,
+        {"kind": "hung", "on": "upper"},
+        beam(72),
+        joists={"size": "2x10"},
+    )
+    study = Study(make_plan(upper, lower, house=HOUSE, site={"ground": [], "frost_depth": 42.0}))
+    assert [tie.kind for tie in find_ties(study.plan, study.levels)] == ["beam"]
+    assert frost_founded(study.plan, study.levels) == {"upper", "lower"}
+    check = frost(study, *with_depth(study, 12.0))["lower"]
+    assert check.verdict is Verdict.FAIL
+    assert "joists hung on its beam" in check.reason
+
+
 def test_no_frost_depth_no_frost_check() -> None:
     assert {c.verdict for c in frost(terraces(frost=0.0)).values()} == {Verdict.NOT_APPLICABLE}
 

@@ -53,7 +53,7 @@ def _way_in(name: str, ties: tuple[Tie, ...], founded: frozenset[str]) -> Tie:
 
 
 def _tied(name: str, tie: Tie) -> str:
-    by = {"post": tie.by, "box": f"box step {tie.by}", "stringer": f"stair {tie.by}"}[tie.kind]
+    by = {"box": f"box step {tie.by}", "stringer": f"stair {tie.by}"}.get(tie.kind, tie.by)
     return f'"{name}" is tied by {by} to "{tie.across(name)}", which stands below the frost or is tied to one that does'
 
 

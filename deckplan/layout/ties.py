@@ -12,9 +12,9 @@ from typing import Literal
 
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels
-from deckplan.plan.model import BeamLine, Ledger, Plan
+from deckplan.plan.model import BeamLine, Hung, Ledger, Plan
 
-TieKind = Literal["post", "box", "stringer"]
+TieKind = Literal["post", "beam", "box", "stringer"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +32,20 @@ class Tie:
 
 
 def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
-    """Return what ties platforms to each other, as the plan asks: shared posts, then boxes and stringers.
+    """Return what ties platforms to each other, as the plan asks: shared posts and beams, then boxes and stringers.
 
     A direct riser is two rims side by side: nothing is fixed across it.
     """
     names = {platform.name for platform in plan.platforms}
-    found = [
-        Tie(platform.name, support.shares_posts_with, "post", "a shared post")
-        for platform in plan.platforms
-        for support in platform.supports
-        if isinstance(support, BeamLine) and support.shares_posts_with in names
-    ]
+    found: list[Tie] = []
+    for platform in plan.platforms:
+        for support in platform.supports:
+            if isinstance(support, BeamLine) and support.shares_posts_with in names:
+                found.append(Tie(platform.name, support.shares_posts_with, "post", "a shared post"))
+            elif isinstance(support, Hung) and support.on in names:
+                found.append(Tie(platform.name, support.on, "beam", "joists hung on its beam"))
+            else:
+                continue
     found += [
         Tie(rise.upper, rise.lower, rise.kind, flight_mark(rise.index))
         for rise in levels.flights
