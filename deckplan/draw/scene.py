@@ -55,6 +55,7 @@ class Role(StrEnum):
     TREAD = "tread"
     POST = "post"
     CLEARANCE = "clearance"
+    OPEN_EDGE = "open edge"
     SEAT = "seat"
     FURNITURE = "furniture"
     CUT = "cut wood"

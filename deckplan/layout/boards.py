@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from deckplan.geometry import Line, Point, along, distance, middle, turned, unit
 from deckplan.layout.boards_bearing import BORDER_BLOCKING, Bearers, lines_of, parallel
 from deckplan.layout.boards_border import BorderBoard, clean, frame_border, move_in
-from deckplan.layout.boards_cuts import STEEP, STOCK, Cross, Seams, plan_cuts
+from deckplan.layout.boards_cuts import STEEP, Cross, Seams, plan_cuts, stock_of
 from deckplan.layout.boards_model import Board, BoardEnd, BoardKind, Boards, PlatformBoards, Rip, Seam
 from deckplan.layout.boards_rows import Edge, Row, find_remedies, is_sliver, lay_rows, left_of
 from deckplan.layout.frame import Frame
@@ -91,7 +91,7 @@ def lay_platform(
     across, start = _start(direction, field, bearers)
     extent = max(x * across[0] + y * across[1] for x, y in inner) - start
     rows = lay_rows(extent, width, gap, first)
-    stock = max(STOCK[decking.kind])
+    stock = max(stock_of(decking.kind, units))
     strips = _strips(rows, start, direction, across, field)
     steep = abs(direction[0] * frame.across[0] + direction[1] * frame.across[1]) < STEEP
     axis, run = (direction, across) if steep else (frame.across, frame.along)

@@ -12,12 +12,25 @@ from shapely import Polygon
 from deckplan.geometry import Line, Point
 from deckplan.layout.boards_bearing import band
 from deckplan.layout.joists import JOIST_THICKNESS
+from deckplan.units import Units
 
 STOCK: dict[str, tuple[float, ...]] = {
     "wood": (96.0, 120.0, 144.0, 168.0, 192.0),
     "composite": (144.0, 192.0, 240.0),
 }
 """Lengths that boards come in [in]: wood in even feet from 8 to 16, composite 12, 16 and 20 ft. Common practice."""
+
+METRIC_STOCK: dict[str, tuple[float, ...]] = {
+    "wood": tuple(metres / 0.0254 for metres in (2.4, 3.0, 3.6, 4.2, 4.8)),
+    "composite": tuple(metres / 0.0254 for metres in (3.6, 4.8, 6.0)),
+}
+"""The same where lumber is sold by the metre, in steps of 300 mm. Common practice."""
+
+
+def stock_of(kind: str, units: Units) -> tuple[float, ...]:
+    """Return the lengths [in] that boards of a kind, "wood" or "composite", are sold in, the shortest first."""
+    return (STOCK if units == "us" else METRIC_STOCK)[kind]
+
 
 Seams = Literal["breaker", "butt"]
 

@@ -8,8 +8,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from deckplan.layout.boards_cuts import STOCK
+from deckplan.layout.boards_cuts import stock_of
 from deckplan.layout.boards_model import Board, BoardKind, Boards
+from deckplan.units import Units
 
 KERF = 1 / 8
 """Width of a saw cut [in]. Common practice."""
@@ -103,13 +104,13 @@ def _merge(taken: list[float], sizes: list[float], kerf: float) -> list[float]:
     return found
 
 
-def list_cuts(boards: Iterable[Board], kind: str) -> CutList:
-    """Return the cut list of some boards; kind: of the decking, "wood" or "composite", which fixes the stock.
+def list_cuts(boards: Iterable[Board], kind: str, units: Units = "us") -> CutList:
+    """Return the cut list of some boards; kind: of the decking, "wood" or "composite" (see `stock_of`).
 
     Border, breaker and field boards may be of different colours, so each kind comes out of stock of its own; so do
     different deckings. A board over all stock (see the faults of its platform) counts as the longest stock's multiple.
     """
-    stock = STOCK[kind]
+    stock = stock_of(kind, units)
     longest = max(stock)
     counted: Counter[tuple[str, BoardKind, float, float]] = Counter()
     groups: dict[BoardKind, list[float]] = {}
@@ -133,7 +134,7 @@ def list_cuts(boards: Iterable[Board], kind: str) -> CutList:
     return CutList(cuts, net, MappingProxyType(dict(sorted(total.items()))), bought)
 
 
-def cut_lists(boards: Boards, kind: str) -> Mapping[str, CutList]:
+def cut_lists(boards: Boards, kind: str, units: Units = "us") -> Mapping[str, CutList]:
     """Return the cut list of each platform, and of the whole deck under the empty name (stock shared by all)."""
-    lists = {name: list_cuts(one.boards, kind) for name, one in boards.platforms.items()}
-    return MappingProxyType({**lists, "": list_cuts(boards.all, kind)})
+    lists = {name: list_cuts(one.boards, kind, units) for name, one in boards.platforms.items()}
+    return MappingProxyType({**lists, "": list_cuts(boards.all, kind, units)})

@@ -12,7 +12,8 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from deckplan.geometry import Line, distance
+from deckplan.geometry import Line
+from deckplan.layout.boards_bearing import lines_of
 from deckplan.layout.model import Layout
 from deckplan.layout.platform_frame import letter
 from deckplan.layout.room_comfort import Sayings
@@ -104,14 +105,23 @@ def kind_of(use: str) -> str:
     return next((kind for kind, words in WORDS if re.search(words, text)), "")
 
 
-def open_edges(layout: Layout, platform: str) -> tuple[Line, ...]:
-    """Return the edges with a drop that tips a chair, and no guard asked for."""
+def open_edges(plan: Plan, levels: Levels, layout: Layout, platform: str) -> tuple[Line, ...]:
+    """Return the edges with a drop that tips a chair and no guard asked for; a higher platform beside closes one."""
     least = room_for("drop that tips a chair")
-    return tuple(
-        (g.start, g.end)
-        for g in layout.guards
-        if g.platform == platform and not g.required and g.drop >= least and distance(g.start, g.end) > 1.0
+    here = levels.elevation(platform)
+    higher = shapely.union_all(
+        [outline_of(one).buffer(1.0) for one in plan.platforms if levels.elevation(one.name) > here + least]
     )
+    found: list[Line] = []
+    for guard in layout.guards:
+        if (
+            guard.platform == platform
+            and not guard.required
+            and guard.drop >= least
+            and guard.start != guard.end
+        ):
+            found += lines_of(LineString((guard.start, guard.end)).difference(higher), 1.5)
+    return tuple(found)
 
 
 def furnish_platform(
@@ -126,7 +136,7 @@ def furnish_platform(
     steps = flights_on(levels, platform)
     landing = profile.landing_depth_min.value
     clear = [depth_of(gate.line, gate.inward, landing) for gate in gates]
-    edges = open_edges(layout, platform.name)
+    edges = open_edges(plan, levels, layout, platform.name)
     back = room_for("back from an open edge")
     strips = [LineString(edge).buffer(back, cap_style="flat") for edge in edges]
     widths = (room_for("good path"), room_for("path"))

@@ -84,7 +84,8 @@ def dining_set(people: int, clear: float) -> FurnitureSet:
         for k in range(count):
             x = table.width * ((k + 0.5) / count - 0.5)
             # half under the table, as people leave them
-            pieces.append(_piece(chair, (x, side * table.depth / 2 + side * chair.depth * 0.15)))
+            at = (x, side * (table.depth / 2 + chair.depth * 0.15))
+            pieces.append(_piece(chair, at, 180.0 if side > 0 else 0.0))
     chairs_first = (*pieces[1:], pieces[0])
     zone = box(table.width + 2 * clear, table.depth + 2 * clear)
     taken = box(table.width, table.depth + 2 * room_for("seated depth"))

@@ -1,0 +1,208 @@
+"""The furniture plan: what stands where, the room that it needs, the ways between doors and flights."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.labels import round_about
+from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, flight_corners
+from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
+from deckplan.draw.shapes import inside, shifted
+from deckplan.draw.sheet import Room as Margins
+from deckplan.draw.sheet import Sheet, usual_sheet
+from deckplan.draw.subject import Subject, letter
+from deckplan.geometry import Line, Point, along, distance, middle, unit
+from deckplan.layout.room_model import Group, Piece, Room, Rooms, Way
+from deckplan.plan.model import Platform
+from deckplan.units import format_short
+
+
+def room_view(
+    study: Subject, rooms: Rooms, *, platform: str = "", sheet: Sheet | None = None, titled: bool = True
+) -> Scene:
+    """Return the furniture plan.
+
+    rooms: the study's rooms; platform: the name of one platform to draw alone, all of them where it is empty; sheet:
+    the room there is, else the usual one of the plan's units; titled: with title, scale, advice and caution below.
+
+    Raises KeyError for a platform that the plan does not know.
+    """
+    plan = study.plan
+    shown = plan.platforms if not platform else (plan.platform(platform),)
+    names = {one.name for one in shown}
+    corners = [corner for one in shown for corner in one.outline]
+    steps = [
+        end
+        for rise in study.levels.flights
+        if {rise.upper, rise.lower} & names
+        for end in flight_corners(rise)
+    ]
+    core = box_of([*corners, *steps] or [(0.0, 0.0), (120.0, 120.0)])
+    name = "Furniture plan"
+    if platform:
+        name += f", {letter(plan.platforms.index(shown[0]))} {platform}"
+    advice = _advice(shown, rooms)
+    beside = FIRST_ROW + ROW + 2.0
+    paper = sheet or usual_sheet(plan)
+    below = 9.0 + 1.3 * (2 + len(advice)) if titled else 4.0
+    draft = Draft(name, plan, paper, core, Margins(beside, 4.0, beside, below))
+    draw_north(draft, plan, core)
+    draw_house(draft, plan, core)
+    for one in shown:
+        draft.area(one.outline, Role.PLATFORM)
+        for opening in one.openings:
+            draft.area(opening.outline, Role.EDGE_BEYOND)
+    for one in shown:
+        room = rooms[one.name]
+        for way in room.ways:
+            _way(draft, way, one)
+        for edge in room.open_edges:
+            _open_edge(draft, edge, one)
+        for group in room.groups:
+            _group(draft, group)
+    draw_flights(draft, study, names)
+    draw_guards(draft, study, names)
+    for one in shown:
+        _name(draft, study, one, rooms[one.name])
+    for axis, edge_at, side in (("x", core.top, 1), ("y", core.left, -1)):
+        index = 0 if axis == "x" else 1
+        stops = [corner[index] for corner in corners]
+        if stops:
+            rows = [stops, [min(stops), max(stops)]] if len(set(stops)) > 2 else [stops]
+            for row, own in enumerate(rows):
+                draft.chain(own, "x" if axis == "x" else "y", row, edge_at, side)
+    draft.notes.append(
+        "Dashed: the room that each group needs. Shaded: ways. Dots inside an edge: a guard; long dashes there: a drop "
+        "and no guard asked for. Comfort only: no code asks for any of it."
+    )
+    draft.notes += advice
+    return draft.scene(titled=titled)
+
+
+def _open_edge(draft: Draft, edge: Line, one: Platform) -> None:
+    """Draw long dashes just inside an edge with a drop and no guard, where a guard's dots would stand."""
+    dx, dy = unit(*edge)
+    off = max(3.0, 0.45 * draft.letter)
+    within = inside(shifted(middle(edge), (-dy, dx), 1.0), one.outline)
+    normal = (-dy, dx) if within else (dy, -dx)
+    draft.stroke((shifted(edge[0], normal, off), shifted(edge[1], normal, off)), Role.OPEN_EDGE)
+
+
+def _advice(shown: tuple[Platform, ...], rooms: Rooms) -> list[str]:
+    return [note.text[0].upper() + note.text[1:] + "." for one in shown for note in rooms[one.name].notes]
+
+
+def _way(draft: Draft, way: Way, one: Platform) -> None:
+    """Draw a way as a band as wide as it is on the platform, and its middle as a line."""
+    from shapely import LineString, Polygon
+
+    if len(way.points) < 2:
+        return
+    band = LineString(way.points).buffer(way.width / 2, quad_segs=6, cap_style="flat")
+    shape = band.intersection(Polygon(one.outline))
+    for part in getattr(shape, "geoms", [shape]):
+        if part.geom_type == "Polygon":
+            draft.area([(float(x), float(y)) for x, y in part.exterior.coords[:-1]], Role.WAY)
+    draft.stroke(way.points, Role.DATUM)
+    text = format_short(way.width, draft.units)
+    a, b = max(pairwise(way.points), key=lambda leg: distance(*leg))
+    spots = tuple(along((a, b), share) for share in (0.5, 0.35, 0.65, 0.2, 0.8))
+    draft.wish(text, spots[0], spots, Role.NOTE, plate=True, needed=False, urgency=3)
+
+
+BACKS = {"sofa": 7.0, "armchair": 6.0, "chair": 3.0, "fire chair": 6.0, "lounger": 24.0}
+"""How deep the back of a seat is drawn [in]: it shows which way people face."""
+
+
+def _piece(draft: Draft, piece: Piece) -> None:
+    """Draw a piece; a seat with its back, and a line between its places."""
+    role = Role.SEAT if piece.seats else Role.FURNITURE
+    draft.area(piece.outline, role, piece.name)
+    back = BACKS.get(piece.name)
+    if back is None or len(piece.outline) != 4:
+        return
+    a, b, c, d = piece.outline
+    share = back / distance(a, d)
+    left, right = along((a, d), share), along((b, c), share)
+    draft.stroke((left, right), role)
+    for k in range(1, piece.seats):
+        draft.stroke((along((left, right), k / piece.seats), along((d, c), k / piece.seats)), role)
+
+
+def _group(draft: Draft, group: Group) -> None:
+    """Draw a group with its room, and write its name on or beside it."""
+    draft.stroke((*group.zone, group.zone[0]), Role.CLEARANCE)
+    for piece in group.pieces:
+        _piece(draft, piece)
+    biggest = max(group.pieces, key=lambda piece: _size(box_of(piece.outline)))
+    draft.ground.solids += [box_of(piece.outline) for piece in group.pieces if piece is not biggest]
+    draft.ground.solids += [
+        box_of(side).grown(0.1) for side in zip(group.zone, (*group.zone[1:], group.zone[0]), strict=True)
+    ]
+    text = group.name
+    on_it = box_of(biggest.outline).centre
+    box = joined(box_of(piece.outline) for piece in group.pieces)
+    beside = round_about(box.centre, text, draft.letter, 0.0)
+    wide, high = text_box(text, (0.0, 0.0), draft.letter).width / 2, 0.9 * draft.letter
+    cx, cy = box.centre
+    places = [(cx, box.top + high), (cx, box.bottom - high), (box.right + wide, cy), (box.left - wide, cy)]
+    fits = _holds(box_of(biggest.outline), text_box(text, on_it, draft.letter))
+    draft.wish(
+        text, on_it, ((on_it, *places) if fits else (*places, *beside)), Role.NOTE, plate=False, urgency=8
+    )
+    if draft.sheet.full:
+        _clearance(draft, group)
+
+
+def _size(box: Box) -> float:
+    return box.width * box.height
+
+
+def _holds(box: Box, text: Box) -> bool:
+    return box.holds(text)
+
+
+def _clearance(draft: Draft, group: Group) -> None:
+    """Write how much room lies round a group, inside the zone, by the side before it."""
+    zone = group.zone
+    if len(zone) > 4:
+        return
+    sides = list(zip(zone, (*zone[1:], zone[0]), strict=True))
+    cx, cy = group.centre
+    text = f"{format_short(group.clearance, draft.units)} clear"
+    spots: list[Point] = []
+    # a set with a back has its room before it: the third side
+    for a, b in (sides[2], sides[0], sides[1], sides[3]):
+        for share in (0.5, 0.3, 0.7):
+            x, y = along((a, b), share)
+            far = distance((x, y), (cx, cy)) or 1.0
+            by = 0.9 * draft.letter
+            spots.append((x + (cx - x) / far * by, y + (cy - y) / far * by))
+    draft.wish(text, spots[0], spots, Role.DIMENSION, size=0.9, plate=True, needed=False, urgency=2)
+
+
+def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
+    mark = letter(study.plan.platforms.index(one))
+    text = f"{mark}  {one.name}"
+    if room.people and room.groups and draft.sheet.full:
+        text += f"\nseats {room.seated} of {room.people}"
+    elif room.people and draft.sheet.full:
+        text += f"\nfor {room.people}"
+    box = box_of(one.outline)
+    size = 1.2
+    shares = [k / 24 for k in range(2, 23)]
+    spots = []
+    for b in reversed(shares):
+        for a in shares:
+            spot = (box.left + a * box.width, box.bottom + b * box.height)
+            own = text_box(text, spot, size * draft.letter).grown(0.3 * draft.letter)
+            ends = (
+                (own.left, own.bottom),
+                (own.right, own.bottom),
+                (own.right, own.top),
+                (own.left, own.top),
+            )
+            if all(inside(end, one.outline) for end in ends):
+                spots.append(spot)
+    draft.wish(text, box.centre, spots, Role.LEVEL, mark, size=size, plate=True, urgency=7)
