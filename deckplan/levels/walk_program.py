@@ -23,7 +23,7 @@ from deckplan.levels.walk import Climb, Walk
 ROW_TOLERANCE = 1e-5
 TIME_LIMIT = 5.0
 """Longest that one run of the solver may take [s]; what is not proven by then is said not to be."""
-INFEASIBLE = 2
+INFEASIBLE, STUMBLED = 2, 4
 
 
 @contextmanager
@@ -169,14 +169,19 @@ class Program:
         columns = [column for row in self.rows for column in row]
         starts = np.concatenate([[0], np.cumsum([len(row) for row in self.rows])])
         matrix = csr_array((data, columns, starts), shape=(len(self.rows), len(self.lower)))
-        with _quiet():
-            found = milp(
-                cost,
-                integrality=np.array(self.whole),
-                bounds=Bounds(np.array(self.lower), np.array(self.upper)),
-                constraints=LinearConstraint(matrix, np.array(self.row_low), np.array(self.row_high)),
-                options={"mip_rel_gap": 0.0, "time_limit": TIME_LIMIT},
-            )
+        low, high = np.array(self.row_low), np.array(self.row_high)
+        # now and then HiGHS misses a row by its own tolerance to a hair more and throws its answer away
+        for slack in (0.0, 1e-7, 1e-6):
+            with _quiet():
+                found = milp(
+                    cost,
+                    integrality=np.array(self.whole),
+                    bounds=Bounds(np.array(self.lower), np.array(self.upper)),
+                    constraints=LinearConstraint(matrix, low - slack, high + slack),
+                    options={"mip_rel_gap": 0.0, "time_limit": TIME_LIMIT},
+                )
+            if found.status != STUMBLED:
+                break
         if found.x is None:
             if found.status == INFEASIBLE:
                 return None
