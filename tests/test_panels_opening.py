@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -85,3 +87,25 @@ def test_the_plan_asked_for_comes_first_then_the_copy_then_the_demo(
     monkeypatch.setenv(opening.PLAN_VARIABLE, "/somewhere/mine.toml")
     assert opening.main_plan() == Path("/somewhere/mine.toml")
     assert opening.find_plan("alder-point.toml") == Path("plans/alder-point.toml")
+
+
+PAINT = """
+import hashlib
+from deckplan.panels.kit import Session, find_plan, picture_from_above, picture_from_the_side, picture_of_the_section
+study = Session.open(find_plan("alder-point.toml")).study
+for picture in (picture_from_above(study), picture_of_the_section(study), picture_from_the_side(study)):
+    print(hashlib.sha256(picture._repr_svg_().encode()).hexdigest(), hashlib.sha256(picture._repr_png_()).hexdigest())
+"""
+
+
+@pytest.mark.slow
+def test_pictures_are_the_same_bytes_whatever_the_process(tmp_path: Path) -> None:
+    prints = set()
+    for seed in ("1", "2"):
+        env = {**opening.os.environ, "PYTHONHASHSEED": seed, "MPLCONFIGDIR": str(tmp_path / seed)}
+        done = subprocess.run(
+            [sys.executable, "-c", PAINT], env=env, capture_output=True, text=True, check=True
+        )
+        prints.add(done.stdout)
+    assert len(prints) == 1
+    assert len(prints.pop().split()) == 6

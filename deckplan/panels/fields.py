@@ -78,7 +78,7 @@ class FieldsPanel(Form):
         """Bind the panel to a session; title: its name."""
         super().__init__(title=title)
         self._session = session
-        self._stop = (session.listen(self._look), session.watch(self._refresh))
+        self._stop = session.watch(self._refresh)  # called after every change and every refusal
         self.observe(self._typed, names="value")
         self._refresh()
 
@@ -99,8 +99,7 @@ class FieldsPanel(Form):
 
     def close(self) -> None:
         """Stop following the session and close the widget."""
-        for stop in self._stop:
-            stop()
+        self._stop()
         super().close()
 
     def _typed(self, change: Any) -> None:
@@ -118,9 +117,6 @@ class FieldsPanel(Form):
         number, _, unit = text.partition(" ")
         inches = float(number) / (25.4 if unit == "mm" else 1.0)
         return spelled_like(self._session.text(place), inches, self._session.plan.units)
-
-    def _look(self, study: Study) -> None:
-        self._refresh()
 
     def _refresh(self) -> None:
         found = []

@@ -99,7 +99,9 @@ def command(app: bool, *more: str) -> list[str]:
     """Return the command that shows the main workbook: in JupyterLab, or as a page without code."""
     if app:
         return [sys.executable, "-m", "voila", MAIN, "--template=deckplan", *more]
-    return [sys.executable, "-m", "jupyterlab", MAIN, *more]
+    # JupyterLab refuses root, which is who people are inside a container; it listens on this machine only.
+    root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    return [sys.executable, "-m", "jupyterlab", MAIN, *root, *more]
 
 
 def open_workbooks(plan: Path | None, app: bool) -> int:

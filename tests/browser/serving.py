@@ -59,7 +59,7 @@ def served(folder: Path, app: bool) -> Iterator[str]:
         url = f"http://127.0.0.1:{port}/"
     else:
         more = [
-            f"--port={port}", "--no-browser", "--ip=127.0.0.1", "--allow-root", "--ServerApp.port_retries=0",
+            f"--port={port}", "--no-browser", "--ip=127.0.0.1", "--ServerApp.port_retries=0",
             f"--IdentityProvider.token={TOKEN}",
         ]  # fmt: skip
         url = f"http://127.0.0.1:{port}/lab/workspaces/auto-x/tree/{MAIN}?token={TOKEN}&reset"

@@ -32,6 +32,16 @@ def run_all(page: Page, url: str) -> None:
     page.wait_for_selector(".dk-stage svg", timeout=60_000)
 
 
+def look_without_kernel(page: Page, url: str) -> None:
+    """Open the workbook and run nothing: the stored pictures of plan and section show all the same."""
+    page.goto(url)
+    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
+    picture = page.locator('.jp-OutputArea img[src^="data:image/svg+xml;base64,"]').first
+    picture.scroll_into_view_if_needed(timeout=20_000)
+    assert picture.evaluate("(image) => image.complete && image.naturalWidth > 100")
+    expect(page.locator(".jp-OutputArea table").first).to_be_attached()
+
+
 def move_and_look(page: Page) -> None:
     """Raise the dining level by an inch with the arrow keys and see what follows."""
     slider = page.locator(DINING).first
@@ -105,6 +115,7 @@ def pull_a_level(page: Page) -> None:
 
 def test_in_jupyterlab(tmp_path: Path) -> None:
     with served(tmp_path, app=False) as url, browsing() as (page, seen):
+        look_without_kernel(page, url)
         run_all(page, url)
         move_and_look(page)
         look_closer(page)
