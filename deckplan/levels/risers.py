@@ -103,7 +103,9 @@ def split_rise(rise: float, profile: Profile, board: float = 0.0, units: Units =
 
     board [in]: thickness of the boards on the steps; units: how the reason writes its lengths.
 
-    Source: facts of the trade: n = rise / largest riser, rounded up; riser = rise / n, kept exact.
+    n = rise / largest riser, rounded up; riser = rise / n, kept exact.
+
+    Source: trade literature (102.5 in, largest 7.75: 14 risers of 7-5/16).
 
     >>> from deckplan.rules import load_profile
     >>> split = split_rise(102.5, load_profile("irc-2021"))
