@@ -19,12 +19,15 @@ from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
 from deckplan.units import Units, format_feet, format_length, format_short
-from deckplan.verdict import Check, Verdict
+from deckplan.verdict import Check, Verdict, is_strength
 
 if TYPE_CHECKING:
     from deckplan.levels.model import Rise
 
 Cell = str | float | int | None
+Table = pd.DataFrame
+"""What every table function returns, for rooms above that must name it without pandas."""
+
 LB_PER_KN = 224.8089431
 """Pounds-force in a kilonewton (exact pound and standard gravity, rounded)."""
 
@@ -216,11 +219,6 @@ def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
 
 
 _ORDER = (Verdict.FAIL, Verdict.OUTSIDE, Verdict.PASS, Verdict.NOT_APPLICABLE)
-
-
-def is_strength(check: Check) -> bool:
-    """Tell whether a check weighs a load or a bend against what wood or soil can take, not a limit of size."""
-    return "lb" in check.unit or check.unit in ("psi", "psf", "plf") or "deflection" in check.rule
 
 
 def sorted_checks(checks: Sequence[Check]) -> list[Check]:
