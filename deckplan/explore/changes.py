@@ -1,0 +1,34 @@
+"""Small changes of a plan's supports, each with the words for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from deckplan.plan.model import BeamLine, Hung, Ledger, Plan, Platform
+
+AnySupport = Ledger | BeamLine | Hung
+
+
+def with_supports(plan: Plan, name: str, supports: Sequence[AnySupport]) -> Plan:
+    """Return the plan with one platform's supports replaced."""
+    changed = plan.platform(name).model_copy(update={"supports": tuple(supports)})
+    return plan.model_copy(
+        update={"platforms": tuple(changed if one.name == name else one for one in plan.platforms)}
+    )
+
+
+def with_line(plan: Plan, name: str, index: int, **changes: object) -> Plan:
+    """Return the plan with some keys of one beam line changed; index: its place among the supports, from nought."""
+    supports = list(plan.platform(name).supports)
+    supports[index] = supports[index].model_copy(update=changes)
+    return with_supports(plan, name, supports)
+
+
+def lines_of(platform: Platform) -> list[tuple[int, BeamLine]]:
+    """Return a platform's beam lines with their places among the supports."""
+    return [(at, one) for at, one in enumerate(platform.supports) if isinstance(one, BeamLine)]
+
+
+def nearest_line(platform: Platform, at: float) -> tuple[int, BeamLine] | None:
+    """Return the beam line nearest to a place along the joists [in], None where the platform has none."""
+    return min(lines_of(platform), key=lambda item: abs(item[1].offset - at), default=None)

@@ -1,0 +1,173 @@
+"""The connection chooser: for every pair of touching levels the ways to stand them, each computed as a whole plan.
+
+Every figure comes from a study of a changed plan. What is counted is the pair alone: both platforms, their posts and
+footings, the flights between them. Prices are invented, to put one way beside another.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from deckplan.buy.boards import WASTE
+from deckplan.buy.concrete import pier_volume
+from deckplan.buy.connectors import count_connectors
+from deckplan.buy.item import Item
+from deckplan.buy.lumber import count_lumber
+from deckplan.explore.prices import Prices, read_prices
+from deckplan.explore.touching import Touch, touching
+from deckplan.explore.ways import WAYS, Built, Manner, Refused
+from deckplan.layout.model import Kind, Layout
+from deckplan.layout.platform_frame import letter
+from deckplan.plan.model import Plan
+from deckplan.study import Study
+from deckplan.verdict import Check, Verdict
+
+
+@dataclass(frozen=True)
+class Connection:
+    """One way to stand two touching levels, computed.
+
+    study: of the plan changed to it; moves: what was changed, empty where the plan is so already; holes: how many
+    footings stand under the pair; concrete [cu ft]: in them, filled to their full depth; hardware: hangers, caps and
+    bases with the capacity asked of each; failing, outside: the checks of the pair that fail, and those that no table
+    covers; cost [dollars, invented prices]: holes, concrete, framing lumber, hardware and steps of the pair.
+    """
+
+    touch: Touch
+    manner: Manner
+    study: Study
+    moves: tuple[str, ...]
+    holes: int
+    concrete: float
+    hardware: tuple[Item, ...]
+    failing: tuple[Check, ...]
+    outside: tuple[Check, ...]
+    cost: float
+
+    @property
+    def plan(self) -> Plan:
+        """The plan that it is, ready to be worked on."""
+        return self.study.asked
+
+    @property
+    def feasible(self) -> bool:
+        """Whether none of the pair's checks fails."""
+        return not self.failing
+
+    @property
+    def reason(self) -> str:
+        """Why it does not stand as computed, empty where it does."""
+        return "; ".join(told(self.failing))
+
+
+@dataclass(frozen=True, slots=True)
+class NoConnection:
+    """A way that cannot be built here: the exact reason, and what would make it possible."""
+
+    touch: Touch
+    manner: Manner
+    reason: str
+    remedy: str
+
+    @property
+    def feasible(self) -> bool:
+        """Never."""
+        return False
+
+
+Choice = Connection | NoConnection
+
+
+def choose_connections(study: Study, prices: Prices | None = None) -> tuple[Choice, ...]:
+    """Return every way to stand every pair of touching levels of a study, pair by pair.
+
+    prices: whose, else the invented ones that come with the program.
+    """
+    paid = prices or read_prices()
+    return tuple(
+        connect(study, touch, manner, paid)
+        for touch in touching(study.asked, study.levels)
+        for manner in WAYS
+    )  # fmt: skip
+
+
+def connect(study: Study, touch: Touch, manner: Manner, prices: Prices | None = None) -> Choice:
+    """Return one way to stand two touching levels, computed, or why it cannot be."""
+    outcome = WAYS[manner](study, touch)
+    if isinstance(outcome, Refused):
+        return NoConnection(touch, manner, outcome.reason, outcome.remedy)
+    return _measured(touch, manner, outcome, prices or read_prices())
+
+
+def _measured(touch: Touch, manner: Manner, built: Built, prices: Prices) -> Connection:
+    study = built.study
+    part = part_of(study, touch)
+    pads = {pad.mark for pad in part.pads}
+    footings = [one for one in study.footings if one.mark in pads]
+    concrete = sum(pier_volume(one.diameter, one.top - one.bottom) for one in footings)
+    hardware = count_connectors(part, study.loads)
+    cost = (
+        prices.of("hole") * len(footings)
+        + prices.of("concrete") * concrete
+        + prices.total(count_lumber(part, study.plan.materials, study.plan.units))
+        + prices.total(hardware)
+        + prices.of("board") * _tread_boards(study, part)
+    )
+    own = _own_checks(study, touch, part)
+    return Connection(
+        touch, manner, study, built.moves, len(footings), concrete, hardware,
+        tuple(check for check in own if check.verdict is Verdict.FAIL),
+        tuple(check for check in own if check.verdict is Verdict.OUTSIDE),
+        cost,
+    )  # fmt: skip
+
+
+def part_of(study: Study, touch: Touch) -> Layout:
+    """Return the frame of a pair alone: both platforms, their posts and footings, the flights between them."""
+    names = {touch.upper, touch.lower}
+    flights = _flights(study, names)
+    layout = study.layout
+    posts = tuple(post for post in layout.posts if post.platform in names)
+    under = {post.footing for post in posts}
+    return replace(
+        layout,
+        members=tuple(
+            m for m in layout.members if m.platform in names or m.mark.partition("-")[0] in flights
+        ),
+        posts=posts,
+        pads=tuple(pad for pad in layout.pads if pad.mark in under),
+    )
+
+
+def _flights(study: Study, names: set[str]) -> set[str]:
+    return {f"S{rise.index + 1}" for rise in study.levels.flights if {rise.upper, rise.lower} == names}
+
+
+def _own_checks(study: Study, touch: Touch, part: Layout) -> list[Check]:
+    """Return the checks of the pair: of its pieces, of the platforms by name or letter, of the flights between."""
+    names = {touch.upper, touch.lower}
+    letters = {letter(at) for at, one in enumerate(study.plan.platforms) if one.name in names}
+    marks = {m.mark for m in part.members} | set(part.by_mark) | names | letters | _flights(study, names)
+    return [check for check in study.checks if check.mark in marks or check.mark.partition("-")[0] in letters]
+
+
+def _tread_boards(study: Study, part: Layout) -> float:
+    """Return the feet of board in the treads of the pair's steps, with what cutting them wastes."""
+    row = study.plan.materials.decking.width + study.plan.materials.decking.gap
+    treads = [m for m in part.members if m.kind is Kind.TREAD]
+    return sum(m.length * max(1, round(m.width / row)) for m in treads) / 12 * (1 + WASTE)
+
+
+def told(checks: tuple[Check, ...]) -> tuple[str, ...]:
+    """Return the reasons of some checks, each once, with the first mark it holds for and how many more."""
+    found: dict[str, list[str]] = {}
+    for check in checks:
+        found.setdefault(check.reason, []).append(check.mark)
+    said = []
+    for reason, marks in found.items():
+        if marks[0] in reason:
+            said.append(reason)
+        else:
+            more = f" and {len(marks) - 1} more" if len(marks) > 1 else ""
+            said.append(f"{marks[0]}{more}: {reason}")
+    return tuple(said)

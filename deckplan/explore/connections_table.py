@@ -1,0 +1,65 @@
+"""The connection chooser as a table: one line for every way to stand every pair of touching levels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from deckplan.buy.item import Item
+from deckplan.explore.connections import Choice, Connection, NoConnection, choose_connections, told
+from deckplan.explore.prices import Prices
+from deckplan.study import Study
+from deckplan.tabulate import Cell, Sheet, Table, frame
+
+CUBIC_METRE = 0.3048**3
+"""One cubic foot [m3]. Source: international foot of 1959."""
+
+
+def connections_table(study: Study, prices: Prices | None = None) -> Table:
+    """Return the ways to stand every pair of touching levels of a study as a DataFrame; prices are invented ones."""
+    return frame(connections_sheet(study, prices))
+
+
+def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
+    """Tabulate the ways to stand every pair of touching levels: what is changed, counted, checked, and why not.
+
+    prices: whose, else the invented ones that come with the program.
+    """
+    metric = study.plan.units == "metric"
+    volume = "m3" if metric else "cu ft"
+    columns = ("upper", "lower", "way", "as drawn", "stands", "holes", f"concrete [{volume}]", "hangers", "caps",
+               "bases", "fails", "outside the tables", "cost [invented $]", "changed", "why not, or what fails",
+               "what would do")  # fmt: skip
+    choices = choose_connections(study, prices)
+    rows = tuple(_row(study, choice, CUBIC_METRE if metric else 1.0) for choice in choices)
+    return Sheet("Connections", columns, rows)
+
+
+def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
+    head = (choice.touch.upper, choice.touch.lower, str(choice.manner))
+    if isinstance(choice, NoConnection):
+        return (*head, "", "no", *("",) * 8, "", choice.reason, choice.remedy)
+    return (
+        *head, "yes" if choice.plan == study.asked else "", "yes" if choice.feasible else "no", choice.holes,
+        round(choice.concrete * each, 2 if each < 1 else 1),
+        *(_pieces(choice, word) for word in ("hanger", "post cap", "post base")),
+        len(choice.failing), len(choice.outside), round(choice.cost), "; ".join(choice.moves), choice.reason, "",
+    )  # fmt: skip
+
+
+def _pieces(choice: Connection, word: str) -> str:
+    return "; ".join(f"{item.count} {item.basis}" for item in _with(choice.hardware, word))
+
+
+def _with(items: Iterable[Item], word: str) -> list[Item]:
+    return [item for item in items if word in item.item.partition(",")[0]]
+
+
+def hardware_sheet(choice: Connection) -> Sheet:
+    """Tabulate the hangers, caps and bases of one way: kind, pieces, the capacity that each must have."""
+    rows = tuple((item.item, item.count, item.basis) for item in choice.hardware)
+    return Sheet("Hardware", ("kind", "pieces", "capacity"), rows)
+
+
+def outside_sheet(choice: Connection) -> Sheet:
+    """Tabulate what of one way lies outside the published tables, reason by reason."""
+    return Sheet("Outside the tables", ("reason",), tuple((reason,) for reason in told(choice.outside)))
