@@ -32,7 +32,7 @@ from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
 from deckplan.sizing import Settled, settle
 from deckplan.units import format_length
-from deckplan.verdict import Check, Verdict, overall
+from deckplan.verdict import Check, Verdict, is_strength, overall
 
 
 class Study:
@@ -141,9 +141,21 @@ class Study:
         return own
 
     def utilisation(self, mark: str) -> float | None:
-        """Return the highest utilisation [1] among a mark's checks, or None where nothing is asked of it."""
-        found = [u for check in self.checks_of(mark) if (u := check.utilisation) is not None]
+        """Return the highest utilisation [1] of a mark's strength or stiffness, or None where nothing is asked of it.
+
+        A limit of size that is just met (1 1/2 in of bearing where 1 1/2 are asked) says nothing of how far wood or
+        soil is used; it counts only where it fails.
+        """
+        found = [
+            used
+            for check in self.checks_of(mark)
+            if (used := check.utilisation) is not None and (is_strength(check) or check.verdict is Verdict.FAIL)
+        ]
         return max(found, default=None)
+
+    @cached_property
+    def _footings(self) -> Mapping[str, FootingDesign]:
+        return {footing.mark: footing for footing in self.footings}
 
     def describe(self, mark: str) -> str:
         """Return one line about a mark: what it is, its size and length, how far it is used."""
@@ -155,7 +167,7 @@ class Study:
             words = f"{mark}: post {part.size}, {format_length(part.height, units)} high"
             words += f", carries {' and '.join(part.carries)}"
         elif isinstance(part, Pad):
-            footing = next((f for f in self.footings if f.mark == mark), None)
+            footing = self._footings.get(mark)
             words = f"{mark}: footing"
             if footing:
                 words += f" {format_length(footing.diameter, units)} across, {footing.load:.0f} lb"

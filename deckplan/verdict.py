@@ -90,6 +90,11 @@ class Check:
         return above / below
 
 
+def is_strength(check: Check) -> bool:
+    """Tell whether a check weighs a load or a bend against what wood or soil can take, not a limit of size."""
+    return "lb" in check.unit or check.unit in ("psi", "psf", "plf") or "deflection" in check.rule
+
+
 # Two figures that differ by less than this share are the same figure: sums of sixteenths in floats.
 SAME = 1e-9
 
@@ -109,7 +114,9 @@ def at_most(
     """Check that demand [unit] is not over capacity [unit]; reason is used where it is."""
     passes = demand <= capacity + SAME * max(1.0, abs(capacity))
     verdict = Verdict.PASS if passes else Verdict.FAIL
-    words = "" if passes else reason or f"{rule}: {demand:.4g} {unit} is over the {capacity:.4g} {unit} allowed"
+    words = (
+        "" if passes else reason or f"{rule}: {demand:.4g} {unit} is over the {capacity:.4g} {unit} allowed"
+    )
     return Check(mark, rule, source, demand, capacity, unit, verdict, steps, False, combination, words)
 
 

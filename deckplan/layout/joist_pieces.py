@@ -189,6 +189,12 @@ def _long_enough(
     return fit
 
 
+SHORTEST_PIECE = 1.0
+"""What two beams side by side leave between them is filled, not framed, up to this length [in]."""
+
+# Beyond any platform: the strips at the ends of a line reach as far as they like [in].
+_FAR = 1e9
+
 Piece = tuple[float, float, tuple[Bearing, ...], tuple[Strip, ...]]
 
 
@@ -204,31 +210,19 @@ def _pieces(
     Bearings and strips of a piece are measured from its own start.
     """
     cuts = _cuts(wood, crossed)
+    stretches = [
+        (start[1], end[0]) for start, end in pairwise(cuts) if end[0] - start[1] > SHORTEST_PIECE
+    ] or [wood]
+    # the surface over the rim, the ledger or half a flush beam belongs to the piece that ends there
+    bounds = [-_FAR, *((before[1] + after[0]) / 2 for before, after in pairwise(stretches)), _FAR]
     pieces: list[Piece] = []
-    for number, (start, end) in enumerate(pairwise(cuts)):
-        first, last = number == 0, number == len(cuts) - 2
-        begin, finish = start[1], end[0]
-        if finish - begin <= ON_LINE:
-            continue
-        bearings = [replace(b, at=0.0) for b in rests] if first else []
-        for stretch, beam in crossed:
-            if stretch.line.style == "flush":
-                face = beam.width / 2
-                if abs(stretch.v - face - finish) < 0.01:
-                    bearings.append(Bearing(finish - begin, beam.mark, "hanger", HANGER_SEAT))
-                elif abs(stretch.v + face - begin) < 0.01:
-                    bearings.append(Bearing(0.0, beam.mark, "hanger", HANGER_SEAT))
-                else:
-                    continue
-            elif begin - ON_LINE <= stretch.v <= finish + ON_LINE:
-                bearings.append(Bearing(stretch.v - begin, beam.mark, "bearing", beam.width))
-            else:
-                continue
-        bearings += [replace(b, at=finish - begin) for b in ends] if last else []
+    for (begin, finish), from_v, to_v in zip(stretches, bounds, bounds[1:], strict=False):
+        bearings = [replace(b, at=0.0) for b in rests] if begin == wood[0] else []
+        bearings += [
+            bearing for stretch, beam in crossed if (bearing := _on_beam(stretch, beam, begin, finish))
+        ]
+        bearings += [replace(b, at=finish - begin) for b in ends] if finish == wood[1] else []
         bearings.sort(key=lambda b: b.at)
-        # the surface over the rim, the ledger or half a flush beam belongs to the piece that ends there
-        from_v = -1e9 if first else (start[0] + start[1]) / 2
-        to_v = 1e9 if last else (end[0] + end[1]) / 2
         strips = tuple(
             Strip(max(s.start, from_v) - begin, min(s.end, to_v) - begin, s.width)
             for s in line.strips
@@ -236,6 +230,20 @@ def _pieces(
         )
         pieces.append((begin, finish, tuple(bearings), strips))
     return pieces
+
+
+def _on_beam(stretch: BeamStretch, beam: Member, begin: float, finish: float) -> Bearing | None:
+    """Return how a piece of joist rests on a beam: in a hanger at its end, over the top, or not at all."""
+    if stretch.line.style == "flush":
+        face = beam.width / 2
+        if abs(stretch.v - face - finish) < 0.01:
+            return Bearing(finish - begin, beam.mark, "hanger", HANGER_SEAT)
+        if abs(stretch.v + face - begin) < 0.01:
+            return Bearing(0.0, beam.mark, "hanger", HANGER_SEAT)
+        return None
+    if begin - ON_LINE <= stretch.v <= finish + ON_LINE:
+        return Bearing(stretch.v - begin, beam.mark, "bearing", beam.width)
+    return None
 
 
 def _cuts(wood: Interval, crossed: list[tuple[BeamStretch, Member]]) -> list[Interval]:
