@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from deckplan.checks.guards import guard_notes
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.alignment import alignment_notes
+from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
@@ -18,9 +20,17 @@ CONNECTORS = (
 __all__ = ["CAUTION", "Note", "find_notes"]
 
 
-def find_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> tuple[Note, ...]:
+def find_notes(
+    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames
+) -> tuple[Note, ...]:
     """Gather every note of a study: the standing cautions first, then what this plan leaves open."""
-    notes = [Note("caution", CAUTION), Note("caution", DIG), *levels.notes, Note("advice", CONNECTORS)]
+    notes = [
+        Note("caution", CAUTION),
+        Note("caution", DIG),
+        *levels.notes,
+        *flights.notes,
+        Note("advice", CONNECTORS),
+    ]
     if not plan.site.frost_depth:
         notes.append(Note("ask", "no frost depth is given: ask the building department before digging"))
     if "soil_bearing" not in plan.site.model_fields_set:
@@ -30,6 +40,7 @@ def find_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> 
                 f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken",
             )
         )
+    notes += guard_notes(layout)
     notes += alignment_notes(plan)
     notes += _unconfirmed(plan)
     outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}

@@ -116,7 +116,7 @@ class Study:
     @cached_property
     def notes(self) -> tuple[Note, ...]:
         """What a person should hear beside the checks: cautions, advice, questions left open."""
-        return find_notes(self.asked, self.profile, self.levels, self.layout)
+        return find_notes(self.asked, self.profile, self.levels, self.layout, self.flights)
 
     @cached_property
     def verdict(self) -> Verdict:
@@ -149,7 +149,8 @@ class Study:
         found = [
             used
             for check in self.checks_of(mark)
-            if (used := check.utilisation) is not None and (is_strength(check) or check.verdict is Verdict.FAIL)
+            if (used := check.utilisation) is not None
+            and (is_strength(check) or check.verdict is Verdict.FAIL)
         ]
         return max(found, default=None)
 

@@ -103,8 +103,10 @@ def test_one_inch_of_elevation_changes_risers_posts_and_checks() -> None:
 
 def test_marks_are_unique_and_every_check_speaks_of_one() -> None:
     study = Study(read_plan(data_path("plans", "alder-point.toml")))
-    marks = [part.mark for part in (*study.layout.members, *study.layout.posts, *study.layout.pads)]
+    pads = (*study.layout.pads, *study.flights.pads)
+    marks = [part.mark for part in (*study.layout.members, *study.layout.posts, *pads)]
     assert len(marks) == len(set(marks))
+    marks += [post.mark for post in study.layout.guard_posts]
     flights = {f"S{n + 1}" for n in range(len(study.plan.flights))}
     names = {p.name for p in study.plan.platforms} | {d.name for d in study.plan.house.doors}
     unknown = {c.mark for c in study.checks} - set(marks) - flights - names

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from deckplan.checks.beams import check_beams
 from deckplan.checks.footings import FootingDesign, design_footings
+from deckplan.checks.guards import check_guards
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
 from deckplan.checks.posts import check_posts
+from deckplan.checks.scope import check_scope
+from deckplan.checks.set_aside import apply_set_aside
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels
@@ -19,8 +22,11 @@ from deckplan.verdict import Check
 def check_all(
     plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
 ) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
-    """Run every check on a settled plan; returns the checks and the footings as sized."""
-    footings, under = design_footings(plan, profile, layout, loads)
+    """Run every check on a settled plan; returns the checks and the footings as sized.
+
+    Last of all, prescriptive limits give way to sums where the profile says that they may.
+    """
+    footings, under = design_footings(plan, profile, levels, layout, flights, loads)
     checks = (
         *levels.checks,
         *flights.checks,
@@ -30,5 +36,7 @@ def check_all(
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
         *under,
+        *check_guards(plan, profile, layout),
+        *check_scope(plan, profile, levels, layout, loads, footings),
     )
-    return checks, footings
+    return apply_set_aside(checks, profile), footings

@@ -8,11 +8,16 @@ from dataclasses import dataclass
 from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, soil_pressure
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
-from deckplan.layout.model import Layout, Pad, Post
+from deckplan.layout.flight_model import FlightFrames
+from deckplan.layout.model import Layout, Pad
+from deckplan.levels.model import Levels, Rise
 from deckplan.loads.model import Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, at_least, at_most, outside
+
+PIER_SEAT = 5.5
+"""Width of the bracket on a flight's pier [in]: an 8 in forming tube holds it. Source: common practice."""
 
 LEAST_LOAD = 1.0
 """What a post that nothing rests on is sized for [lb]: its footing then follows from the post alone."""
@@ -25,8 +30,9 @@ SOIL = Source("IRC 2018", "R401.4.1, R403.1", "two published copies")
 
 @dataclass(frozen=True, slots=True)
 class FootingDesign:
-    """A round footing: place [in], diameter and thickness [in], elevations of top and bottom [in].
+    """A round footing under a post, or under a flight where `post` is empty.
 
+    at: place [in]; diameter, thickness [in]; top, bottom: elevations [in];
     load [lb]: with every live load on, for the balance; design [lb]: live load where it hurts, what sizes it.
     """
 
@@ -42,37 +48,50 @@ class FootingDesign:
 
 
 def design_footings(
-    plan: Plan, profile: Profile, layout: Layout, loads: Loads
+    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
 ) -> tuple[tuple[FootingDesign, ...], list[Check]]:
-    """Size every footing for its post's load and check it."""
+    """Size every footing for its post's load and check it; then the piers that flights stand on."""
     posts = {post.footing: post for post in layout.posts}
     made: list[FootingDesign] = []
     found: list[Check] = []
     for pad in layout.pads:
         post = posts[pad.mark]
-        footing, checks = design_footing(plan, profile, pad, post, loads.posts[post.mark])
+        footing, checks = design_footing(plan, profile, pad, post.mark, post.width, loads.posts[post.mark])
         made.append(footing)
         found += checks
+    for flight in flights.flights:
+        for pad in flight.pads:
+            share = _pier_load(plan, profile, levels.flights[flight.index], len(flight.pads))
+            footing, checks = design_footing(plan, profile, pad, "", PIER_SEAT, share)
+            made.append(footing)
+            found += checks
     return tuple(made), found
 
 
+def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
+    """Return what one pier of a flight carries: boxes stand on theirs alone, stringers hand half to their foot."""
+    share = (0.5 if rise.kind == "stringer" else 1.0) * rise.width * rise.run / 144 / piers
+    dead, live = profile.dead_load_min.value * share, profile.stair_live_load.value * share
+    return Force(dead, live, 0.0, live, 0.0, dead)
+
+
 def design_footing(
-    plan: Plan, profile: Profile, pad: Pad, post: Post, force: Force
+    plan: Plan, profile: Profile, pad: Pad, post: str, width: float, force: Force
 ) -> tuple[FootingDesign, list[Check]]:
-    """Size one footing and check the pressure under it and its depth."""
+    """Size one footing under a post or bracket of a width [in]; check the pressure under it and its depth."""
     load, combination = force.governing
     soil = plan.site.soil_bearing
     try:
-        size = footing_size(max(load, LEAST_LOAD), soil, post=post.width)
+        size = footing_size(max(load, LEAST_LOAD), soil, post=width)
     except RangeError as error:
         return _no_pad(pad, post, force, load, soil, str(error))
     # the whole post stands on the concrete
-    diameter: float = max(size.diameter, math.ceil(post.width * 2**0.5))
+    diameter: float = max(size.diameter, math.ceil(width * 2**0.5))
     while (pressure := _pressure(load, diameter, size.thickness)) > soil and diameter < WIDEST:
         diameter += 1.0
     bottom = min(pad.bottom, pad.top - size.thickness)
     footing = FootingDesign(
-        pad.mark, post.mark, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
+        pad.mark, post, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
     )
     last = Step(
         "q",
@@ -108,12 +127,12 @@ def _pressure(load: float, diameter: float, thickness: float) -> float:
 
 
 def _no_pad(
-    pad: Pad, post: Post, force: Force, load: float, soil: float, reason: str
+    pad: Pad, post: str, force: Force, load: float, soil: float, reason: str
 ) -> tuple[FootingDesign, list[Check]]:
     """Return the bare area's footing where a plain pad is no answer, and say that an engineer must find one."""
     diameter = float(math.ceil((load / soil * 4 / math.pi) ** 0.5 * 12))
     footing = FootingDesign(
-        pad.mark, post.mark, pad.at, diameter, pad.top - pad.bottom, pad.top, pad.bottom, force.full, load
+        pad.mark, post, pad.at, diameter, pad.top - pad.bottom, pad.top, pad.bottom, force.full, load
     )
     words = f"{pad.mark}: {reason}: more posts, better soil, or an engineer's footing"
     return footing, [outside(pad.mark, "soil pressure", SOIL, words, demand=load, unit="lb")]

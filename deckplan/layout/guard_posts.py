@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from deckplan.engineering.stairs import guard_post
 from deckplan.geometry import Point, along, distance, unit
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
-from deckplan.layout.model import GuardStretch, Kind, Member
+from deckplan.layout.model import GuardPostPlace, GuardStretch, Kind, Member
 from deckplan.layout.platform_frame import letter
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -33,28 +33,12 @@ _IN_RIM = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class GuardPostPlace:
-    """One guard post: its place in plan [in], the blocking that holds it, the force on its connector [lb].
-
-    against: mark of the joist that it stands against, empty where it stands between two pieces of blocking;
-    connector [lb]: required capacity of the upper connector when a person leans on the rail.
-    """
-
-    mark: str
-    platform: str
-    at: Point
-    against: str
-    blocking: tuple[str, ...]
-    connector: float
-
-
-@dataclass(frozen=True, slots=True)
 class GuardPosts:
     """All guard posts of a deck and their blocking; missing: places where no framing was found to block."""
 
     posts: tuple[GuardPostPlace, ...]
     members: tuple[Member, ...]
-    missing: tuple[Point, ...]
+    missing: tuple[tuple[str, Point], ...]
 
 
 def place_guard_posts(
@@ -69,7 +53,7 @@ def place_guard_posts(
     """
     posts: list[GuardPostPlace] = []
     blocks: list[Member] = []
-    missing: list[Point] = []
+    missing: list[tuple[str, Point]] = []
     for index, platform in enumerate(plan.platforms):
         frame = tuple(m for m in members if m.platform == platform.name and m.kind in _FRAME)
         joists = tuple(m for m in frame if m.kind is Kind.JOIST)
@@ -83,7 +67,7 @@ def place_guard_posts(
         for at, inward in _wanted(platform.outline, guards, platform.name):
             found = _stand(at, inward, frame, joists)
             if found is None:
-                missing.append(at)
+                missing.append((platform.name, at))
                 continue
             spot, against, beds = found
             pieces = blocking_members(beds, lead, len(taken))

@@ -10,6 +10,7 @@ from deckplan.layout.edges import find_guards
 from deckplan.layout.faults import find_faults
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.flights import frame_flights
+from deckplan.layout.guard_posts import GuardPosts, place_guard_posts
 from deckplan.layout.hung import HungWish, check_hung, find_hung
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.platform_frame import SetOut, begin_platform, set_out_platform
@@ -17,7 +18,11 @@ from deckplan.layout.posts import also_carried, stand_posts
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Hung, Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check
+from deckplan.units import format_length
+from deckplan.verdict import Check, Source, Verdict
+
+GUARD_RULE = "guard posts land on framing"
+GUARD_PRACTICE = Source("common practice", "posts inside the rim, with blocking", "common practice")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +89,26 @@ def _hung_checks(plan: Plan, everything: AllSetOut) -> tuple[Check, ...]:
 
 
 def lay_out(plan: Plan, levels: Levels, profile: Profile, frames: Layout) -> tuple[Layout, FlightFrames]:
-    """Complete the platforms' frames: guards along their edges, and the framing of the flights."""
+    """Complete the platforms' frames: guards along their edges with their posts, and the framing of the flights."""
     flights = frame_flights(plan, levels, profile, frames.members)
     members = (*frames.members, *flights.members)
-    return replace(frames, members=members, guards=find_guards(plan, levels, profile)), flights
+    guards = find_guards(plan, levels, profile)
+    standing = place_guard_posts(plan, guards, members, profile)
+    layout = replace(
+        frames,
+        members=(*members, *standing.members),
+        guards=guards,
+        guard_posts=standing.posts,
+        checks=(*frames.checks, *_guards_that_miss(plan, standing)),
+    )
+    return layout, flights
+
+
+def _guards_that_miss(plan: Plan, standing: GuardPosts) -> tuple[Check, ...]:
+    """Say where a guard post would stand on nothing."""
+    found = []
+    for platform, (x, y) in standing.missing:
+        place = f"{format_length(x, plan.units)}, {format_length(y, plan.units)}"
+        reason = f'platform "{platform}": no framing to block a guard post at {place}: add a joist or blocking there'
+        found.append(Check(platform, GUARD_RULE, GUARD_PRACTICE, None, None, "", Verdict.FAIL, reason=reason))
+    return tuple(found)

@@ -137,6 +137,22 @@ class GuardStretch:
 
 
 @dataclass(frozen=True, slots=True)
+class GuardPostPlace:
+    """One guard post: its place in plan [in], the blocking that holds it, the force on its connector [lb].
+
+    against: mark of the joist that it stands against, empty where it stands between two pieces of blocking;
+    connector [lb]: required capacity of the upper connector when a person leans on the rail.
+    """
+
+    mark: str
+    platform: str
+    at: Point
+    against: str
+    blocking: tuple[str, ...]
+    connector: float
+
+
+@dataclass(frozen=True, slots=True)
 class Sharing:
     """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why not and what would help."""
 
@@ -155,6 +171,7 @@ class Layout:
     posts: tuple[Post, ...]
     pads: tuple[Pad, ...]
     guards: tuple[GuardStretch, ...]
+    guard_posts: tuple[GuardPostPlace, ...] = ()
     sharing: tuple[Sharing, ...] = ()
     checks: tuple[Check, ...] = ()
 

@@ -39,7 +39,8 @@ def flight_loads(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -
             continue
         square_feet = rise.width * rise.run / 144
         dead = profile.dead_load_min.value * square_feet
-        live = profile.stair_live_load.value * square_feet if rise.kind == "stringer" else 0.0
+        stands_alone = rise.kind == "stringer" or rise.lower not in names
+        live = profile.stair_live_load.value * square_feet if stands_alone else 0.0
         whole = Force(dead, live, 0.0, live, 0.0, dead)
         applied = applied + whole
         for name, line, share in _ends(rise):

@@ -1,0 +1,53 @@
+"""Checks of guards: the post that 200 lb at the rail bend, where a guard is required."""
+
+from __future__ import annotations
+
+from deckplan.engineering.factors import Service, adjusted
+from deckplan.engineering.lumber import design_values, read_size
+from deckplan.engineering.stairs import guard_post, guard_post_use
+from deckplan.layout.model import Layout
+from deckplan.levels.model import Note
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, at_most
+
+BENDING = Source("NDS 2018", "3.3; load by IRC Table R301.5", "two published copies")
+
+GUARD_POST = "4x4"
+"""Guard posts that the layout stands. Source: common practice."""
+
+DURATION = 1.6
+"""C_D of a person leaning on a rail, minutes at most. Source: NDS 2018 Table 2.3.2, ten minutes; common practice."""
+
+UPPER = 3.0
+"""From the top of the boards down to the upper fastener of a guard post [in]. Source: common practice."""
+
+
+def check_guards(plan: Plan, profile: Profile, layout: Layout) -> list[Check]:
+    """Check the guard post of every platform that needs a guard: one post stands for all."""
+    found: list[Check] = []
+    size = read_size(GUARD_POST)
+    for platform in plan.platforms:
+        first = next((post for post in layout.guard_posts if post.platform == platform.name), None)
+        if first is None:
+            continue
+        values = design_values(plan.materials.species, plan.materials.grade, size)
+        allowed = adjusted(values, size, Service(DURATION, wet=True, incised=plan.materials.incised))
+        forces = guard_post(profile.guard_height.value, UPPER, size.depth, profile.guard_load.value)
+        use, steps = guard_post_use(allowed, size.thickness, size.depth, forces.moment)
+        found.append(
+            at_most(first.mark, "guard post in bending", BENDING, use, 1.0, "1", (*forces.steps, *steps))
+        )
+    return found
+
+
+def guard_notes(layout: Layout) -> tuple[Note, ...]:
+    """Say what the connectors of the guard posts must take."""
+    if not layout.guard_posts:
+        return ()
+    most = max(post.connector for post in layout.guard_posts)
+    text = (
+        f"{len(layout.guard_posts)} guard posts: each wants a tension connector of {most:.0f} lb or more at its upper "
+        f"fastener, into a joist or blocking, not into the rim alone"
+    )
+    return (Note("advice", text),)
