@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+from deckplan.checks.neighbours import check_neighbours
 from deckplan.checks.scope import check_scope
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.plan.model import Plan
@@ -16,7 +17,7 @@ from tests.test_random_plans import plans
 def holds(plan: Plan) -> None:
     study = Study(plan)
     context = (study.plan, study.profile, study.levels, study.layout)
-    found = check_scope(*context, study.loads, study.footings)
+    found = check_scope(*context, study.loads, study.footings) + check_neighbours(*context, study.footings)
     assert all(check.reason for check in found if check.verdict is not Verdict.PASS)
     assert len({(check.mark, check.rule, check.reason) for check in found}) == len(found)
     assert scope_notes(*context)

@@ -1,10 +1,8 @@
-"""Scope and neighbours in one list: what no member check sees, each PASS, FAIL or OUTSIDE with its reason."""
+"""Scope in one list: what no member check sees, each PASS, FAIL or OUTSIDE with its reason."""
 
 from __future__ import annotations
 
 from deckplan.checks.footings import FootingDesign
-from deckplan.checks.footings_apart import check_footings_apart
-from deckplan.checks.frost import check_frost
 from deckplan.checks.ground_contact import check_ground_contact
 from deckplan.checks.lateral import check_lateral
 from deckplan.checks.overlaps import check_overlaps
@@ -26,13 +24,11 @@ def check_scope(
     loads: Loads,
     footings: tuple[FootingDesign, ...],
 ) -> list[Check]:
-    """Check uses, lateral systems, treatment, footings beside each other, frost, setbacks, levels over levels."""
+    """Check uses, lateral systems, treatment of wood, lines to keep away from, levels over levels."""
     return [
         *check_uses(plan, profile, levels, loads),
         *check_lateral(plan, profile, levels, layout),
         *check_ground_contact(plan, profile, levels, layout),
-        *check_footings_apart(plan, profile, levels, footings),
-        *check_frost(plan, profile, levels, layout, footings),
         *check_setbacks(plan, levels, footings),
         *check_overlaps(plan, profile, levels, layout),
     ]
