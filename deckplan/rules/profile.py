@@ -45,6 +45,12 @@ class Choice:
     note: str = ""
 
 
+REPLACEABLE = ("joist_span_cap", "post_height_caps", "printed_post_heights")
+"""Prescriptive limits that an engineered sum can answer instead: what a profile may list in `may_set_aside`.
+
+The last is no limit of the profile but a table: the printed heights of 6x6 posts by spans (AWC DCA6 Table 4).
+"""
+
 NOT_STATED = "none"
 """What a file writes where the code states no such limit."""
 
@@ -124,7 +130,7 @@ Name = Annotated[Choice, BeforeValidator(_choice)]
 class Profile(BaseModel):
     """The limits that one place holds decks to. Lengths are inches, forces pounds-force, area loads psf.
 
-    may_set_aside: names of prescriptive limits that the profile lets an engineered sum replace.
+    may_set_aside: names out of `REPLACEABLE`: prescriptive limits that the profile lets an engineered sum replace.
     unstated: why a limit that is None is not there, by its name.
     """
 
@@ -199,8 +205,10 @@ class Profile(BaseModel):
     @field_validator("may_set_aside")
     @classmethod
     def _known(cls, names: tuple[str, ...], _: ValidationInfo) -> tuple[str, ...]:
-        if unknown := [name for name in names if name not in LIMITS]:
-            raise ValueError(f"names of limits, not {', '.join(unknown)}")
+        if unknown := [name for name in names if name not in REPLACEABLE]:
+            raise ValueError(
+                f"limits that a sum can take the place of ({', '.join(REPLACEABLE)}), not {', '.join(unknown)}"
+            )
         return names
 
     def __hash__(self) -> int:

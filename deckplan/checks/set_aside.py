@@ -1,0 +1,83 @@
+"""Prescriptive limits that give way to an engineered sum, where the rule profile lets them.
+
+Two answers stand side by side wherever both exist, and the stricter governs. A profile may name limits in
+`may_set_aside`; then a check by such a limit that fails, or that no table covers, does not apply, as long as the sum
+that answers the same question was done for the same mark and passes in all its parts.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from deckplan.checks.printed_posts import RULE as PRINTED_HEIGHT
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Verdict
+
+SET_ASIDE = (Verdict.FAIL, Verdict.OUTSIDE)
+"""Verdicts that may give way; a pass has nothing to give."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """What may stand in a prescriptive rule's place.
+
+    rule: of the prescriptive check; sums: rules of the engineered checks, each with its other names: one of each must
+    be there and pass; also: engineered checks that need not be there, but must not fail.
+    """
+
+    rule: str
+    sums: tuple[tuple[str, ...], ...]
+    also: tuple[str, ...] = ()
+
+
+_COLUMN = (("post as a column", "post as a column, loaded at its side"), ("slenderness",))
+
+REPLACEMENTS: Mapping[str, Replacement] = {
+    "joist_span_cap": Replacement(
+        "longest joist span of the tables",
+        (("bending in the span",), ("shear",), ("bearing",), ("deflection",)),
+        ("bending over a support", "deflection of the overhang's tip", "joist stays upright"),
+    ),
+    "post_height_caps": Replacement("prescriptive post height", _COLUMN),
+    "printed_post_heights": Replacement(PRINTED_HEIGHT, _COLUMN),
+}
+"""By the name that a profile uses. Not among them, since no sum here answers the whole question:
+
+- overhangs as a share of the span: the joist's tip is checked for how far it sinks, not for what a person on it asks of
+  the wood and of the other end; of the beam's tip nothing is checked;
+- ledger fasteners: the load on one is held to what the printed table itself puts on it.
+"""
+
+
+def apply_set_aside(checks: Sequence[Check], profile: Profile) -> tuple[Check, ...]:
+    """Return the checks, those that the profile sets aside as not applicable, each with what stands in its place."""
+    rules = {REPLACEMENTS[name].rule: REPLACEMENTS[name] for name in profile.may_set_aside}
+    if not rules:
+        return tuple(checks)
+    of_mark: dict[str, list[Check]] = defaultdict(list)
+    for check in checks:
+        of_mark[check.mark].append(check)
+    return tuple(
+        _replaced(check, rules[check.rule], of_mark[check.mark], profile) if check.rule in rules else check
+        for check in checks
+    )
+
+
+def _replaced(check: Check, how: Replacement, own: Sequence[Check], profile: Profile) -> Check:
+    """Set one check aside, or leave it as it is."""
+    sums = [[each for each in own if each.rule in names] for names in how.sums]
+    also = [each for each in own if each.rule in how.also and each.verdict is not Verdict.NOT_APPLICABLE]
+    complete = all(sums) and all(
+        each.verdict is Verdict.PASS for each in (*also, *(found for part in sums for found in part))
+    )
+    if check.verdict not in SET_ASIDE or not complete:
+        return check
+    hardest = max((found for part in sums for found in part), key=lambda each: each.utilisation or 0.0)
+    names = ", ".join(dict.fromkeys(found.rule for part in sums for found in part))
+    reason = (
+        f"set aside, as {profile.name} allows: {check.reason}; in its place stand {names}, "
+        f"the hardest used {hardest.utilisation or 0.0:.0%} ({hardest.rule})"
+    )
+    return replace(check, demand=None, capacity=None, verdict=Verdict.NOT_APPLICABLE, reason=reason)
