@@ -105,8 +105,8 @@ def covered(boards: Boards, plan: Plan) -> None:
         wider = wider.union(outline.boundary.buffer(gap + 1e-3))
         # thin ends of tapers, and wedges where a gap between rows runs into the gap along a border at a flat angle
         rest = outline.difference(wider)
-        assert rest.area < 2e-4 * outline.area + 0.3
-        assert rest.buffer(-gap / 2 - 1e-3).area < 1e-3
+        assert rest.area < gap / 2 * outline.length
+        assert rest.buffer(-gap).area < 0.05
 
 
 def bears(boards: Boards, study: Study) -> None:

@@ -232,6 +232,27 @@ def test_no_way_is_advice() -> None:
     assert any('no way 36"' in note.text and "S1" in note.text for note in room.notes)
 
 
+def test_levels_beside_each_other_are_one_floor() -> None:
+    """Two platforms at one height that share 10 ft of edge: one walks over, and no landing is kept clear there."""
+    left = platform(
+        "deck",
+        rectangle(0, 0, 180, 120),
+        20.0,
+        {"kind": "ledger", "wall": "house"},
+        beam(100.0),
+        use="dining",
+    )
+    right = platform(
+        "other", rectangle(180, 0, 300, 120), 20.0, {"kind": "ledger", "wall": "house"}, beam(100.0)
+    )
+    room = room_of(make_plan(left, right, house=HOUSE))
+    over = next(gate for gate in room.gates if gate.name == "other")
+    assert over.level
+    assert sorted(over.line) == [(180.0, 0.0), (180.0, 120.0)]
+    assert over.inward == pytest.approx((-1.0, 0.0))
+    assert {way.end for way in room.ways} | {way.start for way in room.ways} == {"other", "kitchen door"}
+
+
 @pytest.mark.parametrize(
     "use",
     [("dining for the family", "dining"), ("Gas fire", "fire"), ("hot tub", "tub"), ("outdoor kitchen", "cooking"),

@@ -153,7 +153,9 @@ def _start(draft: Draft, laid: PlatformBoards, field: tuple[Board, ...]) -> None
     centre = (sum(xs) / len(xs), sum(ys) / len(ys))
     half = min(0.3 * whole.length, 6 * draft.letter)
     if half > 1.5 * draft.letter:
-        draft.arrow(shifted(centre, laid.direction, -half), shifted(centre, laid.direction, half), both=True)
+        ends = (shifted(centre, laid.direction, -half), shifted(centre, laid.direction, half))
+        draft.arrow(*ends, both=True)
+        draft.ground.solids.append(box_of(ends).grown(0.4 * draft.letter))
 
 
 def _notes(study: Subject, shown: tuple[Platform, ...], boards: Boards) -> list[str]:

@@ -15,7 +15,7 @@ from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Line, Point, along, distance, middle, unit
 from deckplan.layout.room_model import Group, Piece, Room, Rooms, Way
 from deckplan.plan.model import Platform
-from deckplan.units import format_short
+from deckplan.units import format_length, format_short
 
 
 def room_view(
@@ -135,7 +135,10 @@ def _group(draft: Draft, group: Group) -> None:
     draft.stroke((*group.zone, group.zone[0]), Role.CLEARANCE)
     for piece in group.pieces:
         _piece(draft, piece)
-    biggest = max(group.pieces, key=lambda piece: _size(box_of(piece.outline)))
+    named = [piece for piece in group.pieces if not piece.seats] or group.pieces
+    biggest = max(named, key=lambda piece: _size(box_of(piece.outline)))
+    if biggest.name in ("low table", "side table"):
+        biggest = max(group.pieces, key=lambda piece: piece.seats)
     draft.ground.solids += [box_of(piece.outline) for piece in group.pieces if piece is not biggest]
     draft.ground.solids += [
         box_of(side).grown(0.1) for side in zip(group.zone, (*group.zone[1:], group.zone[0]), strict=True)
@@ -167,6 +170,11 @@ def _clearance(draft: Draft, group: Group) -> None:
     """Write how much room lies round a group, inside the zone, by the side before it."""
     zone = group.zone
     if len(zone) > 4:
+        box = box_of(zone)
+        spot = (box.centre[0], box.top - 0.9 * draft.letter)
+        text = f"{format_length(box.height, draft.units)} circle"
+        draft.wish(text, spot, (spot, (spot[0], box.bottom + 0.9 * draft.letter)), Role.DIMENSION, size=0.9, plate=True,
+                   needed=False, urgency=2)  # fmt: skip
         return
     sides = list(zip(zone, (*zone[1:], zone[0]), strict=True))
     cx, cy = group.centre

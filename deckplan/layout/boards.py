@@ -35,6 +35,9 @@ SMALLEST = 0.05
 END_SINE = 0.26
 """An edge of a board that leans more than 15 degrees from its run is an end, else a taper."""
 
+SCAB = 24.0
+"""Length of the ply under a seam of the border [in]. Common practice."""
+
 _HAIR = 1e-6
 
 
@@ -284,9 +287,8 @@ def _border_pieces(
             seam = min(part.exterior.coords, key=lambda p: p[0] * run[0] + p[1] * run[1])
             inward = (-run[1], run[0])
             at = (seam[0] - run[0] * gap / 2, seam[1] - run[1] * gap / 2)
-            bearers.hold_seam(
-                (at, (at[0] + inward[0] * 24.0, at[1] + inward[1] * 24.0)), "under a seam of the border"
-            )
+            inner = (at[0] + inward[0] * SCAB, at[1] + inward[1] * SCAB)
+            bearers.hold_seam((at, inner), "under a seam of the border", whole=False)
     return [_Piece("border", board.row, part, run, width, _ends(part, run)) for part in parts]
 
 

@@ -135,7 +135,7 @@ def furnish_platform(
     gates = find_gates(plan, levels, platform)
     steps = flights_on(levels, platform)
     landing = profile.landing_depth_min.value
-    clear = [depth_of(gate.line, gate.inward, landing) for gate in gates]
+    clear = [depth_of(gate.line, gate.inward, landing) for gate in gates if not gate.level]
     edges = open_edges(plan, levels, layout, platform.name)
     back = room_for("back from an open edge")
     strips = [LineString(edge).buffer(back, cap_style="flat") for edge in edges]

@@ -47,11 +47,15 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """Where people come onto a platform or leave it: its name, its line [in], the unit vector into the platform."""
+    """Where people come onto a platform or leave it: its name, its line [in], the unit vector into the platform.
+
+    level: onto a platform beside at the same height; it needs no landing.
+    """
 
     name: str
     line: Line
     inward: Point
+    level: bool = False
 
 
 @dataclass(frozen=True, slots=True)

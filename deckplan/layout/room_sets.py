@@ -173,10 +173,10 @@ def fire_set(people: int, clear: float) -> FurnitureSet:
 
 
 def cooking_set(people: int, clear: float) -> FurnitureSet:
-    """Return a grill with working room in front of it [in]; its back may stand at an edge, off the rail."""
+    """Return a grill with working room in front of it [in], off the rails behind it and beside it."""
     del people
     grill, back = piece_size("grill"), room_for("grill to rails")
-    corners = box(grill.width, grill.depth + clear + back, (0.0, (clear - back) / 2))
+    corners = box(grill.width + 2 * back, grill.depth + clear + back, (0.0, (clear - back) / 2))
     taken = box(grill.width, grill.depth + back, (0.0, -back / 2))
     return FurnitureSet(
         "grill", 0, (_piece(grill, (0.0, 0.0)),), corners, taken, taken, clear, against_edge=True

@@ -16,13 +16,23 @@ from shapely import LineString, Polygon
 from shapely import Point as Spot
 
 from deckplan.geometry import Line, Point, distance, middle, unit
+from deckplan.layout.boards_bearing import lines_of
 from deckplan.layout.room_model import Gate, Way
 from deckplan.levels.model import Levels, Rise
-from deckplan.levels.places import outline_of
+from deckplan.levels.places import outline_of, sides
 from deckplan.plan.model import Door, Plan, Platform
 
 AT_DOOR = 12.0
 """A door this near to an edge opens onto the platform [in]."""
+
+LEVEL = 0.5
+"""Platforms that differ by less are one floor to walk on [in]."""
+
+TOUCH = 0.5
+"""Platforms this near to each other meet [in]."""
+
+NARROWEST = 36.0
+"""A shorter stretch that two platforms share is no passage [in]."""
 
 SLACK = 0.25
 """A way may be this much under its width [in]: rounding of the drawing, not of the deck."""
@@ -53,16 +63,38 @@ def find_gates(plan: Plan, levels: Levels, platform: Platform) -> tuple[Gate, ..
             if outline.distance(Spot(middle(line))) < AT_DOOR:
                 name = rise.upper if plan.door(rise.upper) else number
                 found.append(Gate(name, line, rise.down))
+    found += _level_gates(plan, levels, platform, outline)
     served = {rise.upper for rise in levels.flights}
     doors = [door for door in plan.house.doors if door.name not in served]
     near = [door for door in doors if outline.distance(Spot(door.at)) < AT_DOOR]
     return (*found, *(_door_gate(door, outline) for door in near))
 
 
+def _level_gates(plan: Plan, levels: Levels, platform: Platform, outline: Polygon) -> list[Gate]:
+    """Return where one walks over to a platform beside at the same height."""
+    found = []
+    for other in plan.platforms:
+        if (
+            other.name == platform.name
+            or abs(levels.elevation(other.name) - levels.elevation(platform.name)) > LEVEL
+        ):
+            continue
+        beside = outline_of(other).buffer(TOUCH)
+        shared = [LineString(side).intersection(beside) for side in sides(outline)]
+        lines = [line for stretch in shared for line in lines_of(stretch, NARROWEST)]
+        if not lines:
+            continue
+        # one way over is enough: the widest
+        line = max(lines, key=lambda one: distance(*one))
+        (x, y), (dx, dy) = middle(line), unit(*line)
+        within = outline.contains(Spot(x - dy * TOUCH * 4, y + dx * TOUCH * 4))
+        found.append(Gate(other.name, line, (-dy, dx) if within else (dy, -dx), level=True))
+    return found
+
+
 def _door_gate(door: Door, outline: Polygon) -> Gate:
     corners = [(float(x), float(y)) for x, y in outline.exterior.coords]
-    sides = list(pairwise(corners))
-    a, b = min(sides, key=lambda side: LineString(side).distance(Spot(door.at)))
+    a, b = min(pairwise(corners), key=lambda side: LineString(side).distance(Spot(door.at)))
     dx, dy = unit(a, b)
     inside = outline.contains(Spot(door.at[0] - dy * 2 * AT_DOOR, door.at[1] + dx * 2 * AT_DOOR))
     inward = (-dy, dx) if inside else (dy, -dx)
