@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from functools import cache
+from pathlib import Path
 
 import pytest
+from shapely import Polygon
 
 from deckplan.draw.board_view import board_view
 from deckplan.draw.labels import overlaps
@@ -13,11 +15,12 @@ from deckplan.draw.paint_matplotlib import paint
 from deckplan.draw.paint_svg import paint_svg
 from deckplan.draw.room_view import room_view
 from deckplan.draw.scene import Role, Scene
-from deckplan.draw.sheet import A3, LETTER, PHONE, SCREEN, TABLOID
+from deckplan.draw.sheet import A3, LETTER, PHONE, SCREEN, TABLOID, usual_sheet
 from deckplan.draw.title import CAUTION
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 from deckplan.study import Study
+from deckplan.verdict import Verdict
 
 PLANS = ["alder-point", "heron-pond", "chestnut-school"]
 
@@ -40,6 +43,26 @@ def scene_of(view: str, name: str, **more: object) -> Scene:
 def test_no_text_lies_on_another(view: str, name: str, sheet) -> None:
     scene = scene_of(view, name, sheet=sheet)
     assert overlaps(scene.text_boxes) == []
+
+
+@pytest.mark.parametrize("path", sorted(data_path("plans").glob("*.toml")), ids=lambda path: path.stem)
+def test_every_demo_plan_is_laid_and_furnished(path: Path) -> None:
+    """Boards fill every platform, a few scraps apart; drawings keep to the sheet; comfort fails nothing."""
+    study = study_of(path.stem)
+    gap, width = study.plan.materials.decking.gap, study.plan.materials.decking.width
+    for one in study.plan.platforms:
+        open_area = Polygon(one.outline).area - sum(Polygon(hole.outline).area for hole in one.openings)
+        # boards take width / (width + gap) of the surface; the edges have boards without a gap beyond them
+        share = study.boards[one.name].area / open_area
+        assert width / (width + gap) - 0.012 < share < 1.0
+        assert all(end.bears_on for board in study.boards[one.name].boards for end in board.ends)
+    assert not {check.verdict for check in study.rooms.checks} & {Verdict.FAIL, Verdict.OUTSIDE}
+    for view in ("boards", "rooms"):
+        scene = scene_of(view, path.stem)
+        assert overlaps(scene.text_boxes) == []
+        sheet = usual_sheet(study.plan)
+        assert scene.box.width / scene.scale <= 1.1 * sheet.width
+        assert scene.box.height / scene.scale <= 1.1 * sheet.height
 
 
 @pytest.mark.parametrize("view", ["boards", "rooms"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
@@ -172,7 +173,9 @@ def _clearance(draft: Draft, group: Group) -> None:
     if len(zone) > 4:
         box = box_of(zone)
         spot = (box.centre[0], box.top - 0.9 * draft.letter)
-        text = f"{format_length(box.height, draft.units)} circle"
+        # the corners lie a hair outside the circle, so that it is held by them
+        across = box.height * math.cos(math.pi / len(zone))
+        text = f"{format_length(across, draft.units)} circle"
         draft.wish(text, spot, (spot, (spot[0], box.bottom + 0.9 * draft.letter)), Role.DIMENSION, size=0.9, plate=True,
                    needed=False, urgency=2)  # fmt: skip
         return

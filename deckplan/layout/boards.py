@@ -348,7 +348,7 @@ def _cross_blocks(bearers: Bearers, line: Line, deep: float) -> None:
     length = distance(*line)
     run = unit(*line)
     inward = (-run[1], run[0])
-    crossing = shapely.LineString(line).intersection(bearers.wood(all_of_it=True))
+    crossing = shapely.LineString(line).intersection(bearers.wood)
     crossed = [distance(line[0], middle(piece)) for piece in lines_of(crossing, 0.0)]
     for low, high in pairwise(sorted([0.0, *crossed, length])):
         count = math.ceil((high - low) / BORDER_BLOCKING - 1e-3) - 1

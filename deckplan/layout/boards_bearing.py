@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -72,6 +73,8 @@ class Bearers:
     outline: BaseGeometry
     members: tuple[Member, ...]
     needs: list[SupportNeeded] = field(default_factory=list)
+    _joined: BaseGeometry | None = None
+    _counted: int = 0
 
     @classmethod
     def of(cls, letter: str, frame: Frame, outline: BaseGeometry, platform: str, layout: Layout) -> Bearers:
@@ -91,13 +94,22 @@ class Bearers:
                 found.setdefault(round(u, 4), []).append(((min(v0, v1), max(v0, v1)), member))
         return found
 
-    def wood(self, *, all_of_it: bool) -> Any:
-        """Return the wood as one shape: all of it with what is needed, or only what closes the edges."""
-        kinds = UNDER if all_of_it else (Kind.RIM, Kind.LEDGER, Kind.BEAM)
-        shapes = [Polygon(band(m.line, m.width)) for m in self.members if m.kind in kinds]
-        if all_of_it:
-            shapes += [Polygon(band(n.line, n.width)) for n in self.needs]
-        return shapely.union_all(shapes)
+    @cached_property
+    def closing(self) -> BaseGeometry:
+        """What closes the edges, as one shape: rims, ledgers, flush beams."""
+        kinds = (Kind.RIM, Kind.LEDGER, Kind.BEAM)
+        return shapely.union_all([Polygon(band(m.line, m.width)) for m in self.members if m.kind in kinds])
+
+    @property
+    def wood(self) -> BaseGeometry:
+        """All wood as one shape, with what is needed so far."""
+        if self._joined is None or self._counted < len(self.needs):
+            shapes = [Polygon(band(need.line, need.width)) for need in self.needs[self._counted :]]
+            if self._joined is None:
+                shapes += [Polygon(band(m.line, m.width)) for m in self.members]
+            self._joined = shapely.union_all([*shapes, *([self._joined] if self._joined is not None else [])])
+            self._counted = len(self.needs)
+        return self._joined
 
     # -- what is needed --
 
@@ -121,12 +133,12 @@ class Bearers:
 
     def blocks(self, line: Line, width: float, reason: str) -> None:
         """Put blocks of a width [in] along a line wherever it has no wood under it yet."""
-        for piece in lines_of(LineString(line).difference(self.wood(all_of_it=True))):
+        for piece in lines_of(LineString(line).difference(self.wood)):
             self.need("blocking", piece, width, reason)
 
     def _joists_under(self, line: Line, reason: str, whole: bool) -> None:
         strip = LineString(line).buffer(LEAST_BEARING, cap_style="flat")
-        if strip.intersection(self.wood(all_of_it=True)).area > 0.98 * strip.area:
+        if strip.intersection(self.wood).area > 0.98 * strip.area:
             return
         u = self.frame.local(line[0])[0]
         reach = sorted((self.frame.local(line[0])[1], self.frame.local(line[1])[1]))
@@ -153,7 +165,7 @@ class Bearers:
     def _runs(self, u: float, reach: list[float]) -> list[Interval]:
         """Return the stretches of v [in] from rim to rim at u [in] that pass a wished one."""
         far = (self.frame.site(u, -12.0), self.frame.site(u, self.frame.depth + 12.0))
-        inside = LineString(far).intersection(self.outline).difference(self.wood(all_of_it=False))
+        inside = LineString(far).intersection(self.outline).difference(self.closing)
         found = []
         for piece in lines_of(inside):
             low, high = sorted((self.frame.local(piece[0])[1], self.frame.local(piece[1])[1]))
