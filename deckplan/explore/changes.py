@@ -18,9 +18,14 @@ def with_supports(plan: Plan, name: str, supports: Sequence[AnySupport]) -> Plan
 
 
 def with_line(plan: Plan, name: str, index: int, **changes: object) -> Plan:
-    """Return the plan with some keys of one beam line changed; index: its place among the supports, from nought."""
+    """Return the plan with some keys of one beam line changed; index: its place among the supports, from nought.
+
+    A line that does change is left to the sizing, unless the build is given: what was right for it before need not be.
+    """
     supports = list(plan.platform(name).supports)
-    supports[index] = supports[index].model_copy(update=changes)
+    line = supports[index]
+    if any(getattr(line, key) != value for key, value in changes.items()):
+        supports[index] = line.model_copy(update={"build": "auto", **changes})
     return with_supports(plan, name, supports)
 
 

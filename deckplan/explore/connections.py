@@ -13,9 +13,11 @@ from deckplan.buy.concrete import pier_volume
 from deckplan.buy.connectors import count_connectors
 from deckplan.buy.item import Item
 from deckplan.buy.lumber import count_lumber
+from deckplan.explore.differences import differences
+from deckplan.explore.outcome import Refused
 from deckplan.explore.prices import Prices, read_prices
 from deckplan.explore.touching import Touch, touching
-from deckplan.explore.ways import WAYS, Built, Manner, Refused
+from deckplan.explore.ways import WAYS, Manner
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.platform_frame import letter
 from deckplan.plan.model import Plan
@@ -96,11 +98,14 @@ def connect(study: Study, touch: Touch, manner: Manner, prices: Prices | None = 
     outcome = WAYS[manner](study, touch)
     if isinstance(outcome, Refused):
         return NoConnection(touch, manner, outcome.reason, outcome.remedy)
-    return _measured(touch, manner, outcome, prices or read_prices())
+    return _measured(
+        touch, manner, outcome.study, differences(study.asked, outcome.study.asked), prices or read_prices()
+    )
 
 
-def _measured(touch: Touch, manner: Manner, built: Built, prices: Prices) -> Connection:
-    study = built.study
+def _measured(
+    touch: Touch, manner: Manner, study: Study, moves: tuple[str, ...], prices: Prices
+) -> Connection:
     part = part_of(study, touch)
     pads = {pad.mark for pad in part.pads}
     footings = [one for one in study.footings if one.mark in pads]
@@ -115,7 +120,7 @@ def _measured(touch: Touch, manner: Manner, built: Built, prices: Prices) -> Con
     )
     own = _own_checks(study, touch, part)
     return Connection(
-        touch, manner, study, built.moves, len(footings), concrete, hardware,
+        touch, manner, study, moves, len(footings), concrete, hardware,
         tuple(check for check in own if check.verdict is Verdict.FAIL),
         tuple(check for check in own if check.verdict is Verdict.OUTSIDE),
         cost,
