@@ -63,6 +63,14 @@ def test_footings_in_one_place_overlap() -> None:
     assert touching["footings at different depths"].verdict is Verdict.PASS
 
 
+def test_a_pier_under_a_flight_is_held_to_standing_clear_only() -> None:
+    study = Study(attached(192, 144))
+    pier = replace(footing("S1-F1", 20, -48, diameter=8.0), post="")
+    assert "footings at different depths" not in apart(study, footing("A-F1", 0, -12), pier)
+    over = replace(pier, at=(9.0, 200.0))
+    assert apart(study, footing("A-F1", 0, -12), over)["footings clear of each other"].verdict is Verdict.FAIL
+
+
 def test_every_pair_that_is_too_close_is_named_and_one_speaks_for_the_rest() -> None:
     study = Study(attached(192, 144))
     many = [footing(f"A-F{n}", 20.0 * n, -48.0 if n % 2 else -12.0) for n in range(1, 5)]

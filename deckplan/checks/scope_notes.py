@@ -29,7 +29,7 @@ def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) ->
         found.append(
             Note(
                 "ask",
-                f"the live load is {live:g} psf; some places ask {HIGHER_LIVE_LOAD:g} psf of decks: ask yours",
+                f"live load {live:g} psf: some places ask {HIGHER_LIVE_LOAD:g} psf of decks",
             )
         )
     found += _unknown_house_footing(plan, profile, layout)
@@ -59,11 +59,7 @@ def _published_scope(plan: Plan, layout: Layout) -> list[Note]:
     found = []
     if len(plan.platforms) > 1:
         found.append(
-            Note(
-                "advice",
-                "the published deck guide covers a single level attached to the house; several levels and what "
-                "joins them are computed (AWC DCA6-2015, scope)",
-            )
+            Note("advice", "the published guide ends at a single level (AWC DCA6-2015): this is computed")
         )
     for platform in plan.platforms:
         ledgers = layout.of(platform.name, Kind.LEDGER)
