@@ -140,7 +140,7 @@ def _group(draft: Draft, group: Group) -> None:
     biggest = max(named, key=lambda piece: _size(box_of(piece.outline)))
     if biggest.name in ("low table", "side table"):
         biggest = max(group.pieces, key=lambda piece: piece.seats)
-    draft.ground.solids += [box_of(piece.outline) for piece in group.pieces if piece is not biggest]
+    draft.ground.solids += [box_of(piece.outline) for piece in group.pieces]
     draft.ground.solids += [
         box_of(side).grown(0.1) for side in zip(group.zone, (*group.zone[1:], group.zone[0]), strict=True)
     ]
@@ -151,20 +151,17 @@ def _group(draft: Draft, group: Group) -> None:
     wide, high = text_box(text, (0.0, 0.0), draft.letter).width / 2, 0.9 * draft.letter
     cx, cy = box.centre
     places = [(cx, box.top + high), (cx, box.bottom - high), (box.right + wide, cy), (box.left - wide, cy)]
-    fits = _holds(box_of(biggest.outline), text_box(text, on_it, draft.letter))
-    draft.wish(
-        text, on_it, ((on_it, *places) if fits else (*places, *beside)), Role.NOTE, plate=False, urgency=8
-    )
+    room = text_box(text, on_it, draft.letter)
+    if box_of(biggest.outline).holds(room) and draft.ground.free(room):
+        draft.fix(text, on_it, Role.NOTE)
+    else:
+        draft.wish(text, on_it, (*places, *beside), Role.NOTE, urgency=8)
     if draft.sheet.full:
         _clearance(draft, group)
 
 
 def _size(box: Box) -> float:
     return box.width * box.height
-
-
-def _holds(box: Box, text: Box) -> bool:
-    return box.holds(text)
 
 
 def _clearance(draft: Draft, group: Group) -> None:
@@ -196,7 +193,7 @@ def _clearance(draft: Draft, group: Group) -> None:
 def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
     mark = letter(study.plan.platforms.index(one))
     text = f"{mark}  {one.name}"
-    if room.people and room.groups and draft.sheet.full:
+    if room.people and (room.seated or room.not_placed) and draft.sheet.full:
         text += f"\nseats {room.seated} of {room.people}"
     elif room.people and draft.sheet.full:
         text += f"\nfor {room.people}"
@@ -216,4 +213,6 @@ def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
             )
             if all(inside(end, one.outline) for end in ends):
                 spots.append(spot)
+    # furniture is drawn already: the clearest places first, from the far corner on among those alike
+    spots.sort(key=lambda at: round(draft.ground.covered(text_box(text, at, size * draft.letter)), 2))
     draft.wish(text, box.centre, spots, Role.LEVEL, mark, size=size, plate=True, urgency=7)

@@ -105,7 +105,7 @@ def lounge_set(people: int, clear: float) -> FurnitureSet:
     if here <= 2:
         side = piece_size("side table")
         apart = (side.width + chair.width) / 2 + 4.0
-        pieces = [_piece(chair, (x, 0.0), 180) for x in ((-apart, apart) if here == 2 else (-apart,))]
+        pieces = [_piece(chair, (x, 0.0)) for x in ((-apart, apart) if here == 2 else (-apart,))]
         return _lounge(here, [*pieces, _piece(side, (0.0, 0.0))], clear)
     pieces = [_piece(table, (0.0, 0.0)), _piece(sofa, (0.0, -off - sofa.depth / 2))]
     if here >= 6:
