@@ -23,3 +23,9 @@ def test_study_of_three_platforms(benchmark: Any) -> None:
     """Goal: well under 50 ms."""
     plan = read_plan(data_path("plans", "alder-point.toml"))
     assert benchmark(_work, plan) > 0
+
+
+def test_study_of_six_platforms(benchmark: Any) -> None:
+    """About 2,000 sq ft on 56 footings. Goal: under 250 ms."""
+    plan = read_plan(data_path("plans", "six-terraces.toml"))
+    assert benchmark(_work, plan) > 0
