@@ -77,7 +77,7 @@ PENS: dict[Role, Pen] = {
     Role.BOARD: Pen(0.3, 0.45, True, 0.98),
     Role.BORDER_BOARD: Pen(0.45, 0.2, True, 0.86),
     Role.BREAKER: Pen(0.45, 0.2, True, 0.8),
-    Role.WOOD_BELOW: Pen(0.35, 0.5, dash=(5, 2.5)),
+    Role.WOOD_BELOW: Pen(0.4, 0.5, dash=(4, 3)),
     Role.WOOD_NEEDED: Pen(0.5, 0.1, True, 0.66),
     Role.STRINGER: Pen(0.6, 0.1, True, 0.9),
     Role.STEP: Pen(0.6, 0.0, True, 0.94),

@@ -3,21 +3,31 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from types import MappingProxyType
-from typing import Any
 
 import numpy as np
 import shapely
 from shapely import Polygon, STRtree
-from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Line, Point, along, distance, middle, turned, unit
 from deckplan.layout.boards_bearing import BORDER_BLOCKING, Bearers, lines_of, parallel
 from deckplan.layout.boards_border import BorderBoard, clean, frame_border, move_in
 from deckplan.layout.boards_cuts import STEEP, Cross, Seams, plan_cuts, stock_of
-from deckplan.layout.boards_model import Board, BoardEnd, BoardKind, Boards, PlatformBoards, Rip, Seam
+from deckplan.layout.boards_model import Board, BoardEnd, Boards, PlatformBoards, Rip, Seam
+from deckplan.layout.boards_pieces import (
+    Piece,
+    cut_border,
+    cut_breakers,
+    cut_field,
+    ends_of,
+    far_of,
+    length_of,
+    offset_of,
+    row_strips,
+    split,
+    without,
+)
 from deckplan.layout.boards_rows import Edge, Row, find_remedies, is_sliver, lay_rows, left_of
 from deckplan.layout.frame import Frame
 from deckplan.layout.joists import JOIST_THICKNESS
@@ -29,26 +39,7 @@ from deckplan.units import Units, format_length
 SCREWS = 2
 """Screws of a board in each piece of framing. Source: association guidance, common practice."""
 
-SMALLEST = 0.05
-"""A scrap of field smaller than this is a rounding of the saw [in^2]."""
-
-END_SINE = 0.26
-"""An edge of a board that leans more than 15 degrees from its run is an end, else a taper."""
-
-SCAB = 24.0
-"""Length of the ply under a seam of the border [in]. Common practice."""
-
 _HAIR = 1e-6
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    kind: BoardKind
-    row: int
-    shape: Polygon
-    run: Point
-    width: float
-    ends: tuple[Line, ...]
 
 
 def lay_boards(plan: Plan, layout: Layout, *, seams: Seams = "breaker") -> Boards:
@@ -95,23 +86,23 @@ def lay_platform(
     extent = max(x * across[0] + y * across[1] for x, y in inner) - start
     rows = lay_rows(extent, width, gap, first)
     stock = max(stock_of(decking.kind, units))
-    strips = _strips(rows, start, direction, across, field)
+    strips = row_strips(rows, start, direction, across, field)
     steep = abs(direction[0] * frame.across[0] + direction[1] * frame.across[1]) < STEEP
     axis, run = (direction, across) if steep else (frame.across, frame.along)
-    joists = [] if steep else [u + _offset(frame) for u in bearers.joist_lines()]
+    joists = [] if steep else [u + offset_of(frame) for u in bearers.joist_lines()]
     cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams)
     if cuts and not cuts[0].at:
         faults = (*faults, "boards cannot be cut to come out of stock")
-    breakers = _breakers(field, cuts, width) if seams == "breaker" else []
+    breakers = cut_breakers(field, cuts, width) if seams == "breaker" else []
 
-    pieces = [piece for board in border for piece in _border_pieces(board, width, gap, stock, bearers)]
+    pieces = [piece for board in border for piece in cut_border(board, width, gap, stock, bearers)]
     pieces += [
-        _Piece("breaker", 0, shape, run, width, _ends(shape, run))
+        Piece("breaker", 0, shape, run, width, ends_of(shape, run))
         for whole in breakers
-        for shape in _split(whole, run, stock, gap)
+        for shape in split(whole, run, stock, gap)
     ]
-    pieces += _field_pieces(field, strips, rows, cuts, direction)
-    pieces = _without(pieces, holes)
+    pieces += cut_field(field, strips, rows, cuts, direction)
+    pieces = without(pieces, holes)
     lines = _seams(inner if fit else (), border, direction, gap, cuts, field, width, seams)
     _hold(bearers, lines, corners, fit * (width + gap), gap)
     boards = _boards(platform.name, mark, pieces, bearers)
@@ -132,12 +123,6 @@ def lay_platform(
     )
 
 
-def _offset(frame: Frame) -> float:
-    """Return what a u of the frame lacks [in] to be a position on the site's axis across the joists."""
-    x, y = frame.site(0.0, 0.0)
-    return x * frame.across[0] + y * frame.across[1]
-
-
 def _faults(platform: Platform, fit: int, frame: Frame, direction: Point) -> tuple[str, ...]:
     found = []
     wished = platform.boards.border
@@ -152,8 +137,8 @@ def _faults(platform: Platform, fit: int, frame: Frame, direction: Point) -> tup
     return tuple(found)
 
 
-def _too_long(pieces: list[_Piece], stock: float, units: Units) -> list[str]:
-    long = [p for p in pieces if _length(p.shape, p.run) > stock + 0.01]
+def _too_long(pieces: list[Piece], stock: float, units: Units) -> list[str]:
+    long = [p for p in pieces if length_of(p.shape, p.run) > stock + 0.01]
     return (
         [f"{len(long)} boards are longer than the longest stock of {format_length(stock, units)}"]
         if long
@@ -178,120 +163,6 @@ def _start(direction: Point, field: Polygon, bearers: Bearers) -> tuple[Point, f
     return across, min(reach)
 
 
-def _strips(rows: tuple[Row, ...], start: float, direction: Point, across: Point, field: Polygon) -> Any:
-    """Return the rows as long strips across the whole field [in]."""
-    reach = [x * direction[0] + y * direction[1] for x, y in field.exterior.coords]
-    low, high = min(reach) - 1.0, max(reach) + 1.0
-    (dx, dy), (ax, ay) = direction, across
-    rings = [
-        [(dx * s + ax * t, dy * s + ay * t) for s, t in ((low, a), (high, a), (high, b), (low, b), (low, a))]
-        for a, b in ((start + row.start, start + row.end) for row in rows)
-    ]
-    return shapely.polygons(np.array(rings))
-
-
-def _polygons(shape: Any) -> list[Polygon]:
-    return [p for p in getattr(shape, "geoms", [shape]) if p.geom_type == "Polygon" and p.area > SMALLEST]
-
-
-def _far(field: Polygon) -> float:
-    return float(sum(abs(c) for c in field.bounds)) + 1.0
-
-
-def _breakers(field: Polygon, cuts: tuple[Cross, ...], width: float) -> list[Polygon]:
-    return [
-        part
-        for cut in cuts
-        for strip in Cross(cut.axis, cut.along, cut.at, width).strips(_far(field))
-        for part in _polygons(field.intersection(strip))
-    ]
-
-
-def _field_pieces(
-    field: Polygon, strips: Any, rows: tuple[Row, ...], cuts: tuple[Cross, ...], direction: Point
-) -> list[_Piece]:
-    """Clip every row to the field, less what the cuts across take out of it; two sets of cuts go by turns."""
-    bays = [field.difference(shapely.union_all(cut.strips(_far(field)))) for cut in cuts] or [field]
-    found = []
-    for turn, bay in enumerate(bays):
-        clipped = shapely.intersection(bay, strips[turn :: len(bays)])
-        for number, shape in zip(range(turn, len(rows), len(bays)), clipped, strict=True):
-            found += [
-                _Piece("field", number, part, direction, rows[number].width, _ends(part, direction))
-                for part in _polygons(shape)
-            ]
-    return sorted(found, key=lambda p: p.row)
-
-
-def _without(pieces: list[_Piece], holes: BaseGeometry) -> list[_Piece]:
-    """Cut openings out of the boards."""
-    if holes.is_empty:
-        return pieces
-    found = []
-    for piece in pieces:
-        if not piece.shape.intersects(holes):
-            found.append(piece)
-            continue
-        found += [
-            replace(piece, shape=part, ends=_ends(part, piece.run))
-            for part in _polygons(piece.shape.difference(holes))
-        ]
-    return found
-
-
-def _ends(shape: Polygon, run: Point) -> tuple[Line, ...]:
-    """Return the edges of a board that lean across its run; where none does, the one that leans most."""
-    corners = clean(tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1]))
-    leaning: list[tuple[float, Line]] = []
-    for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
-        if distance(a, b) > 0.05:
-            ux, uy = unit(a, b)
-            leaning.append((abs(ux * run[1] - uy * run[0]), (a, b)))
-    ends = tuple(edge for sine, edge in leaning if sine > END_SINE)
-    return ends or (max(leaning)[1],)
-
-
-def _split(
-    shape: Polygon, run: Point, stock: float, gap: float, joists: tuple[float, ...] = ()
-) -> list[Polygon]:
-    """Cut a board square into parts that come out of stock, a gap between them; at joists [in along run] if given."""
-    reach = [x * run[0] + y * run[1] for x, y in shape.exterior.coords]
-    low, high = min(reach), max(reach)
-    count = math.ceil((high - low) / stock - _HAIR)
-    if count < 2:
-        return [shape]
-    ideal = [low + (high - low) * (k + 1) / count for k in range(count - 1)]
-    places = [min(joists, key=lambda u: abs(u - wish)) if joists else wish for wish in ideal]
-    if max(b - a for a, b in zip([low, *places], [*places, high], strict=True)) > stock:
-        places = ideal
-    cut = Cross(run, (-run[1], run[0]), tuple(places), gap)
-    return _polygons(shape.difference(shapely.union_all(cut.strips(_far(shape)))))
-
-
-def _border_pieces(
-    board: BorderBoard, width: float, gap: float, stock: float, bearers: Bearers
-) -> list[_Piece]:
-    run = unit(*board.outer)
-    shape = Polygon((*board.outer, *board.inner[::-1]))
-    square = abs(run[0] * bearers.frame.along[0] + run[1] * bearers.frame.along[1]) < 1e-4
-    places: tuple[float, ...] = ()
-    if square:
-        # over the joint between a joist and a ply beside it
-        flip = 1.0 if run[0] * bearers.frame.across[0] + run[1] * bearers.frame.across[1] > 0 else -1.0
-        places = tuple(
-            flip * (u + _offset(bearers.frame) + JOIST_THICKNESS / 2) for u in bearers.joist_lines()
-        )
-    parts = _split(shape, run, stock, gap, places)
-    if len(parts) > 1 and square and board.row == 0:
-        for part in parts[1:]:
-            seam = min(part.exterior.coords, key=lambda p: p[0] * run[0] + p[1] * run[1])
-            inward = (-run[1], run[0])
-            at = (seam[0] - run[0] * gap / 2, seam[1] - run[1] * gap / 2)
-            inner = (at[0] + inward[0] * SCAB, at[1] + inward[1] * SCAB)
-            bearers.hold_seam((at, inner), "under a seam of the border", whole=False)
-    return [_Piece("border", board.row, part, run, width, _ends(part, run)) for part in parts]
-
-
 def _seams(
     inner: tuple[Point, ...],
     border: tuple[BorderBoard, ...],
@@ -313,7 +184,7 @@ def _seams(
         sides = (-(width + gap) / 2, (width + gap) / 2) if seams == "breaker" else (0.0,)
         for at in cut.at:
             for side in sides:
-                line = shapely.LineString(cut.line(at + side, _far(field)))
+                line = shapely.LineString(cut.line(at + side, far_of(field)))
                 kind = "breaker" if seams == "breaker" else "butt"
                 found += [Seam(piece, kind) for piece in lines_of(line.intersection(field))]  # type: ignore[arg-type]
     return found
@@ -358,12 +229,7 @@ def _cross_blocks(bearers: Bearers, line: Line, deep: float) -> None:
             bearers.blocks((ends[0], ends[1]), JOIST_THICKNESS, "crosswise under the border")
 
 
-def _length(shape: Polygon, run: Point) -> float:
-    reach = [x * run[0] + y * run[1] for x, y in shape.exterior.coords]
-    return float(max(reach) - min(reach))
-
-
-def _boards(platform: str, mark: str, pieces: list[_Piece], bearers: Bearers) -> tuple[Board, ...]:
+def _boards(platform: str, mark: str, pieces: list[Piece], bearers: Bearers) -> tuple[Board, ...]:
     lines = [end for piece in pieces for end in piece.ends]
     inward = []
     for piece in pieces:
@@ -381,13 +247,13 @@ def _boards(platform: str, mark: str, pieces: list[_Piece], bearers: Bearers) ->
         # a corner piece that crosses no joist is held by what its ends lie on, such as the rim
         held = count or SCREWS * len({end.bears_on for end in own})
         found.append(
-            Board(platform, f"{mark}-D{number}", piece.kind, piece.row, outline, _length(piece.shape, piece.run),
+            Board(platform, f"{mark}-D{number}", piece.kind, piece.row, outline, length_of(piece.shape, piece.run),
                   piece.width, own, held)
         )  # fmt: skip
     return tuple(found)
 
 
-def _screws(pieces: list[_Piece], bearers: Bearers) -> list[int]:
+def _screws(pieces: list[Piece], bearers: Bearers) -> list[int]:
     """Count two screws for each line of framing that a board crosses; lines along the board do not count."""
     framing = bearers.screw_lines()
     counts = [0] * len(pieces)
