@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.checks.guards import guard_notes
+from deckplan.checks.scope_notes import scope_notes
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.alignment import alignment_notes
 from deckplan.layout.flight_model import FlightFrames
@@ -42,6 +43,7 @@ def find_notes(
         )
     notes += guard_notes(layout)
     notes += alignment_notes(plan)
+    notes += scope_notes(plan, profile, levels, layout)
     notes += _unconfirmed(plan)
     outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}
     if outside and plan.site.ground:

@@ -166,7 +166,9 @@ def test_screws_share_the_push_that_is_assumed() -> None:
 
 
 def ground_flight(elevation: float, kind: str) -> Plan:
-    deck = platform("deck", rectangle(0, 0, 120, 144), elevation, beam(12), beam(130), joists={"size": "2x10"})
+    deck = platform(
+        "deck", rectangle(0, 0, 120, 144), elevation, beam(12), beam(130), joists={"size": "2x10"}
+    )
     flight = {"from": "deck", "to": "ground", "along": ((24, 144), (96, 144)), "kind": kind}
     site = {"ground": [{"at": (0, 0), "elevation": 0}], "frost_depth": 42.0}
     return make_plan(deck, flight=[flight], site=site, materials=MATERIALS)
@@ -180,7 +182,19 @@ def test_a_box_on_the_ground_stands_on_piers_tied_with_brackets() -> None:
     assert "angle" not in kinds
     assert flight.frames[0].height == pytest.approx(6.0)
     assert flight.frames[0].top - flight.frames[0].height == pytest.approx(0.0)
-    assert all(pad.top - pad.bottom == 42.0 for pad in flight.pads)  # screwed to a frost-founded deck: as deep
+    # a free-standing deck need not reach the frost line, nor do the steps screwed to it: IRC R507.3.2 exc. 2
+    assert all(pad.top - pad.bottom == 12.0 for pad in flight.pads)
+
+
+def test_steps_of_an_attached_deck_go_as_deep_as_its_footings() -> None:
+    # IRC R507.3.2: an attached deck is founded below the frost line; what is screwed to it moves with it
+    plan = ground_flight(14.0, "box")
+    deck = plan.platforms[0].model_dump(by_alias=True)
+    deck["support"] = [{"kind": "ledger", "wall": "house"}, beam(130)]
+    house = {"wall": [{"name": "house", "line": [(-50.0, 0.0), (300.0, 0.0)], "ledger": True}]}
+    attached = plan.model_dump(by_alias=True) | {"platform": [deck], "house": house}
+    _, flight = build(Plan.model_validate(attached))
+    assert all(pad.top - pad.bottom == 42.0 for pad in flight.pads)
 
 
 def test_stringers_hang_one_riser_down_and_stand_where_the_flight_lands() -> None:
@@ -206,7 +220,9 @@ def test_stringers_hang_one_riser_down_and_stand_where_the_flight_lands() -> Non
         (93.0, 14.5, "stringer span in plan", "OUTSIDE"),
     ],
 )
-def test_stringer_spans_by_the_published_limits(elevation: float, tread: float, rule: str, verdict: str) -> None:
+def test_stringer_spans_by_the_published_limits(
+    elevation: float, tread: float, rule: str, verdict: str
+) -> None:
     plan = ground_flight(elevation, "stringer")
     data = plan.model_dump(by_alias=True)
     data["flight"][0]["tread"] = tread
@@ -221,7 +237,9 @@ def test_the_throat_of_a_cut_stringer() -> None:
 
 def shape(plan: Plan, flip: float) -> set[tuple[Any, ...]]:
     _, flight = build(plan)
-    fixed = {(f.kind, round(flip * f.at[0], 3), round(f.at[1], 3), round(f.elevation, 3)) for f in flight.fixings}
+    fixed = {
+        (f.kind, round(flip * f.at[0], 3), round(f.at[1], 3), round(f.elevation, 3)) for f in flight.fixings
+    }
     wood = {
         (m.kind, *sorted((round(flip * x, 3), round(y, 3)) for x, y in m.line), round(m.top, 3))
         for m in flight.members
@@ -240,7 +258,10 @@ def under(clear: float) -> Plan:
     """A flight down to the ground under a high platform, the underside of whose beams lies `clear` over its top."""
     deck = platform("deck", rectangle(0, 0, 120, 144), 30.0, beam(12), beam(130), joists={"size": "2x10"})
     high = platform(
-        "high", rectangle(0, 140, 144, 300), 30.0 + clear + 1.0 + 9.25, joists={"size": "2x10", "direction": "y"}
+        "high",
+        rectangle(0, 140, 144, 300),
+        30.0 + clear + 1.0 + 9.25,
+        joists={"size": "2x10", "direction": "y"},
     )
     high["support"] = [beam(1, style="flush", build="2-2x10"), beam(150, style="flush", build="2-2x10")]
     flight = {"from": "deck", "to": "ground", "along": ((24, 144), (96, 144)), "kind": "stringer"}

@@ -7,6 +7,7 @@ from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.guards import check_guards
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
+from deckplan.checks.neighbours import check_neighbours
 from deckplan.checks.posts import check_posts
 from deckplan.checks.scope import check_scope
 from deckplan.checks.set_aside import apply_set_aside
@@ -36,6 +37,7 @@ def check_all(
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
         *under,
+        *check_neighbours(plan, profile, levels, layout, footings),
         *check_guards(plan, profile, layout),
         *check_scope(plan, profile, levels, layout, loads, footings),
     )

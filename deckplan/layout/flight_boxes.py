@@ -80,8 +80,12 @@ def frame_boxes(
     members: tuple[Member, ...],
     basis: FixingBasis,
     ends: Ends,
+    deep: float,
 ) -> FlightFrame:
-    """Frame one box flight: each frame with its members, boards and fixings; blocking goes to the lower platform."""
+    """Frame one box flight: each frame with its members, boards and fixings; blocking goes to the lower platform.
+
+    deep [in]: how far its piers go into the ground.
+    """
     site = _Site(plan, rise, ground, profile, members, basis)
     decking, fascia = plan.materials.decking, plan.materials.fascia.thickness
     found = tiers(rise, decking.thickness, fascia, decking.spacing_step, ends)
@@ -97,7 +101,7 @@ def frame_boxes(
         previous = tier
     _screws(site, found[-1])
     if rise.lower == "ground":
-        _piers(site, found[0])
+        _piers(site, found[0], deep)
     return FlightFrame(
         index=rise.index,
         mark=site.mark,
@@ -310,12 +314,11 @@ def _screws(site: _Site, tier: BoxTier) -> None:
         site.fixings.append(Fixing("screw", at, zone.screw, (own, held[0].mark), push / len(places), edge))
 
 
-def _piers(site: _Site, tier: BoxTier) -> None:
+def _piers(site: _Site, tier: BoxTier, deep: float) -> None:
     """Stand the lowest frame on concrete piers cast in forming tubes, tied with brackets."""
     inner = tier.right - tier.left - 2 * _PIER_IN
     spaces = max(1, math.ceil(inner / _PIER_APART - 1e-9))
     across = [tier.left + _PIER_IN + inner * number / spaces for number in range(spaces + 1)]
-    deep = max(site.profile.footing_depth_min.value, site.plan.site.frost_depth)
     rows = [(PLY / 2, 2 * tier.count - 1), (tier.depth - PLY / 2, 2 * tier.count)]
     number = 0
     for q, rim in rows:

@@ -26,12 +26,12 @@ def stringer_places(width: float, spacing: float) -> tuple[float, ...]:
 
 
 def frame_stringers(
-    plan: Plan, rise: Rise, ground: Ground, profile: Profile, members: tuple[Member, ...]
+    plan: Plan, rise: Rise, ground: Ground, profile: Profile, members: tuple[Member, ...], deep: float
 ) -> FlightFrame:
     """Frame one stringer flight.
 
     Each stringer hangs at the upper edge one riser under the finished surface and stands where the flight
-    lands. The piece's `top` is its upper edge under the first tread; it drops by one riser a tread.
+    lands, on piers `deep` [in] in the ground. The piece's `top` is its upper edge under the first tread; it drops by one riser a tread.
     """
     axes, mark = Axes.of(rise), flight_mark(rise.index)
     decking, fascia = plan.materials.decking, plan.materials.fascia.thickness
@@ -40,7 +40,6 @@ def frame_stringers(
     pieces: list[Member] = []
     fixings: list[Fixing] = []
     pads: list[Pad] = []
-    deep = max(profile.footing_depth_min.value, plan.site.frost_depth)
     top = rise.top - rise.riser - decking.thickness
     places = stringer_places(rise.width, spacing)
     apart = places[1] - places[0]

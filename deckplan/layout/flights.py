@@ -10,9 +10,10 @@ from deckplan.layout.flight_headroom import check_headroom
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames, StepFrame
 from deckplan.layout.flight_stringers import frame_stringers
 from deckplan.layout.model import Member
+from deckplan.layout.ties import frost_founded
 from deckplan.levels.box_steps import EXPOSED, FixingBasis
 from deckplan.levels.flight_checks import flight_mark
-from deckplan.levels.model import Levels
+from deckplan.levels.model import Levels, Rise
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 
@@ -36,14 +37,16 @@ def frame_flights(
     found: list[FlightFrame] = []
     known = members
     wraps = find_wraps(levels.flights)
+    founded = frost_founded(plan, levels)
     for rise in levels.flights:
+        deep = _pier_depth(plan, profile, rise, founded)
         if rise.rise <= 0 or rise.kind == "direct" or rise.risers < 2:
             framed = FlightFrame(rise.index, flight_mark(rise.index))
         elif rise.kind == "box":
             ends = wraps.get(rise.index, EXPOSED)
-            framed = frame_boxes(plan, rise, levels.ground, profile, known, held_to, ends)
+            framed = frame_boxes(plan, rise, levels.ground, profile, known, held_to, ends, deep)
         else:
-            framed = frame_stringers(plan, rise, levels.ground, profile, known)
+            framed = frame_stringers(plan, rise, levels.ground, profile, known, deep)
         if rise.rise > 0:
             headroom = check_headroom(plan, rise, members, profile)
             framed = replace(framed, checks=(*framed.checks, *headroom))
@@ -51,3 +54,15 @@ def frame_flights(
         known = (*known, *framed.members)
         found.append(framed)
     return FlightFrames(tuple(found))
+
+
+def _pier_depth(plan: Plan, profile: Profile, rise: Rise, founded: frozenset[str]) -> float:
+    """Return how deep a flight's piers go [in]: as deep as the footings of the level that it is fixed to.
+
+    Source: IRC R403.1.4, R507.3.2; a floating level and its steps move together (trade literature).
+    """
+    names = {platform.name for platform in plan.platforms}
+    floats = (
+        rise.upper in names and rise.upper not in founded and bool(profile.frost_exempt_freestanding.value)
+    )
+    return max(profile.footing_depth_min.value, 0.0 if floats else plan.site.frost_depth)

@@ -61,7 +61,7 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
     """
     everything = set_out_all(plan, levels)
     platforms = everything.platforms
-    standing = stand_posts(plan, levels.ground, profile, platforms)
+    standing = stand_posts(plan, levels, profile, platforms)
     carried = {beam.mark: wish.platform for _, wish in everything.wishes for _, beam in wish.lines}
     posts = also_carried(standing, carried)
     members = tuple(

@@ -10,8 +10,9 @@ from deckplan.geometry import Point, distance, point_to_line
 from deckplan.layout.model import Bearing, Member, Pad, Post, Sharing
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.supports import BeamStretch, post_places
-from deckplan.levels.model import Ground
-from deckplan.plan.model import House, Ledger, Plan
+from deckplan.layout.ties import frost_founded
+from deckplan.levels.model import Ground, Levels
+from deckplan.plan.model import House, Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
 
@@ -28,15 +29,16 @@ class Standing:
     beams: dict[str, Member] = field(default_factory=dict)
     sharing: list[Sharing] = field(default_factory=list)
     counts: dict[str, int] = field(default_factory=dict)
+    founded: frozenset[str] = frozenset()
 
 
-def stand_posts(plan: Plan, ground: Ground, profile: Profile, platforms: tuple[SetOut, ...]) -> Standing:
+def stand_posts(plan: Plan, levels: Levels, profile: Profile, platforms: tuple[SetOut, ...]) -> Standing:
     """Put posts under every beam: first the beams on posts of their own, then those that share a neighbour's."""
-    standing = Standing()
+    standing = Standing(founded=frost_founded(plan, levels))
     queue = [(set_out, stretch, beam) for set_out in platforms for stretch, beam in set_out.beams]
     queue.sort(key=lambda item: bool(item[1].line.shares_posts_with))
     for set_out, stretch, beam in queue:
-        _stand(plan, ground, profile, standing, set_out, stretch, beam)
+        _stand(plan, levels.ground, profile, standing, set_out, stretch, beam)
     return standing
 
 
@@ -76,8 +78,8 @@ def _stand(
         place = beam.point(along_beam)
         mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
         bottom = ground.elevation_at(place)
-        attached = any(isinstance(support, Ledger) for support in set_out.platform.supports)
-        depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, attached)
+        founded = set_out.platform.name in standing.founded
+        depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
         post = Post(
             mark,
             set_out.platform.name,
@@ -109,16 +111,17 @@ def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...
     )
 
 
-def footing_depth(at: Point, house: House, frost: float, profile: Profile, attached: bool) -> float:
+def footing_depth(at: Point, house: House, frost: float, profile: Profile, founded: bool) -> float:
     """Return how deep [in] below the ground a footing's bottom lies.
 
-    frost [in]: the place's frost depth, not asked of free-standing decks where the profile exempts them; close to the
+    frost [in]: the place's frost depth, asked where the deck is founded below it (attached, or tied to what is), and of
+    free-standing decks where the profile does not exempt them; close to the
     house wall the house's own footing depth counts, so that the deck does not load the backfill.
 
     Source: IRC R403.1.4, R507.3.2; house wall zone: common practice where the place asks for it.
     """
     depth = profile.footing_depth_min.value
-    if attached or not profile.frost_exempt_freestanding.value:
+    if founded or not profile.frost_exempt_freestanding.value:
         depth = max(depth, frost)
     for wall in house.walls:
         if wall.footing_depth is None:
@@ -142,6 +145,8 @@ def _neighbour_post(
     beyond = along if end else -along
     aside = point_to_line(post.at, _stretched(beam, width * 40))
     units = plan.units
+    if beam.width > post.width + 0.01:
+        return None, f"the beam is wider than post {post.mark}: a beam of fewer plies, or a wider post"
     if aside > (post.width - beam.width) / 2 + 0.01:
         return None, (
             f"post {post.mark} stands {format_length(aside, units)} aside of the beam's line: "

@@ -58,10 +58,9 @@ class _Way:
         like = self.first.setdefault((key, member.size), member.mark)
         self.demands[member.mark] = Demand(member.mark, uniform, points, analysed, like)
         at = dict(zip(supports, analysed.forces, strict=True))
-        handed = tuple(
-            Delivery(member.mark, bearing.at, bearing.on, at[round(bearing.at, 6)])
-            for bearing in member.bearings
-        )
+        # two supports at one place, a ledger over a beam say: the first takes the reaction, it is not there twice
+        rests = {round(bearing.at, 6): bearing for bearing in reversed(member.bearings)}
+        handed = tuple(Delivery(member.mark, rests[place].at, rests[place].on, at[place]) for place in supports)
         self.deliveries += handed
         return handed
 
