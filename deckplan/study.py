@@ -11,6 +11,7 @@ comparison side by side come free.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 
 from deckplan.checks.check_all import check_all
@@ -22,6 +23,7 @@ from deckplan.layout.lay_out import lay_out
 from deckplan.layout.model import Layout, Member, Pad, Post
 from deckplan.layout.room import furnish
 from deckplan.layout.room_model import Rooms
+from deckplan.layout.under_boards import wood_under_boards
 from deckplan.levels.model import Levels
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.graph import LoadPath, load_path
@@ -109,6 +111,12 @@ class Study:
         return lay_boards(self.plan, self.layout)
 
     @cached_property
+    def built(self) -> Layout:
+        """The frame as it is built: the layout with the wood that the boards ask for below them."""
+        more = wood_under_boards(self.boards, self.layout)
+        return replace(self.layout, members=(*self.layout.members, *more))
+
+    @cached_property
     def rooms(self) -> Rooms:
         """Every platform furnished for its use; comfort only, so that no verdict of the plan hangs on it."""
         return furnish(self.plan, self.profile, self.levels, self.layout)
@@ -117,6 +125,14 @@ class Study:
     def notes(self) -> tuple[Note, ...]:
         """What a person should hear beside the checks: cautions, advice, questions left open."""
         return find_notes(self.asked, self.profile, self.levels, self.layout, self.flights)
+
+    @cached_property
+    def all_notes(self) -> tuple[Note, ...]:
+        """Every note, with what the boards and the furniture leave to be said, which takes longer to find."""
+        boards = tuple(
+            Note("advice", fault) for each in self.boards.platforms.values() for fault in each.faults
+        )
+        return tuple(dict.fromkeys((*self.notes, *boards, *self.rooms.notes)))
 
     @cached_property
     def verdict(self) -> Verdict:

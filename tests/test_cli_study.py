@@ -98,7 +98,12 @@ def test_every_mark_that_is_named_is_there(path: Path) -> None:
         assert set(post["carries"]) <= platforms
     for member in data["members"]:
         run = math.dist(member["from"], member["to"])
-        assert run == pytest.approx(member["length_in"], abs=1e-6)
+        if member["kind"] == "post":
+            assert run == 0
+        elif member["kind"] == "board":  # cut to its long point; an end may slant
+            assert run <= member["length_in"] + 1 / 16
+        else:
+            assert run == pytest.approx(member["length_in"], abs=1e-6)
     for flight in data["flights"]:
         assert flight["riser_in"] * flight["risers"] == pytest.approx(flight["rise_in"], abs=1e-6)
 

@@ -26,13 +26,43 @@ def study_to_json(study: Study) -> dict[str, Any]:
         "verdict": study.verdict.value,
         "levels": _levels(study),
         "flights": _flights(study),
-        "members": [_member(member) for member in study.layout.members],
+        "members": _members(study),
         "posts": _posts(study),
         "footings": _footings(study),
         "guards": _guards(study.layout),
         "checks": [_check(check) for check in study.checks],
-        "notes": [{"level": note.level, "text": note.text} for note in study.notes],
+        "notes": [{"level": note.level, "text": note.text} for note in study.all_notes],
     }
+
+
+def _members(study: Study) -> list[dict[str, Any]]:
+    """Every piece: the frame as built, posts, boards."""
+    posts = [
+        {
+            "mark": post.mark,
+            "platform": post.platform,
+            "kind": "post",
+            "size": post.size,
+            "length_in": number(post.height),
+            **_ends((post.at, post.at)),
+            "elevation_in": number(post.top),
+        }
+        for post in study.layout.posts
+    ]
+    thickness = study.plan.materials.decking.thickness
+    boards = [
+        {
+            "mark": board.mark,
+            "platform": board.platform,
+            "kind": "board",
+            "size": f"{thickness:.6g} x {board.width:.6g}",
+            "length_in": number(board.length),
+            **_ends((board.ends[0].at, board.ends[-1].at)),
+            "elevation_in": number(study.levels.elevation(board.platform)),
+        }
+        for board in study.boards.all
+    ]
+    return [*(_member(member) for member in study.built.members), *posts, *boards]
 
 
 def _at(point: Point) -> list[float | None]:
@@ -49,7 +79,7 @@ def _levels(study: Study) -> list[dict[str, Any]]:
             "platform": level.platform,
             "elevation_in": number(level.elevation),
             "chosen": level.chosen,
-            "area_sqft": number(abs(area(study.plan.platform(level.platform).outline)) / 144),
+            "area_sqft": number(study.loads.areas[level.platform].area),
         }
         for level in study.levels.levels
     ]

@@ -185,12 +185,13 @@ class Bearers:
         marks = [m.mark for m in self.members] + [n.mark for n in self.needs]
         shapes = [Polygon(band(m.line, m.width)).buffer(_NEAR, join_style="mitre") for m in self.members]
         shapes += [Polygon(band(n.line, n.width)).buffer(_NEAR, join_style="mitre") for n in self.needs]
-        lines = shapely.linestrings(np.array(ends))
-        lengths = shapely.length(lines)
+        lines = np.array([shapely.LineString(end) for end in ends], dtype=object)
+        lengths = np.atleast_1d(shapely.length(lines))
         covered: list[dict[int, float]] = [{} for _ in ends]
         if shapes:
             which, what = STRtree(shapes).query(lines, predicate="intersects")
-            shares = shapely.length(shapely.intersection(lines[which], np.array(shapes, dtype=object)[what]))
+            shared = shapely.intersection(lines[which], np.array(shapes, dtype=object)[what])
+            shares = np.atleast_1d(shapely.length(shared))
             for i, j, share in zip(which, what, shares, strict=True):
                 covered[int(i)][int(j)] = float(share)
         found = []

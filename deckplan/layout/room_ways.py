@@ -177,7 +177,7 @@ def _shortest(free: Polygon, start: Point, end: Point) -> tuple[Point, ...]:
     lines = shapely.linestrings(np.array([(spots[i], spots[j]) for i, j in pairs]))
     shapely.prepare(room)
     seen: dict[int, list[tuple[int, float]]] = {i: [] for i in range(len(spots))}
-    for (i, j), inside in zip(pairs, shapely.covers(room, lines).tolist(), strict=True):
+    for (i, j), inside in zip(pairs, np.atleast_1d(shapely.covers(room, lines)).tolist(), strict=True):
         if inside:
             far = distance(spots[i], spots[j])
             seen[i].append((j, far))
