@@ -301,7 +301,6 @@ def _wall(draft: Draft, study: Loaded, ledger: Member, plane: Plane, core: Box) 
         raise KeyError(ledger.mark)
     corners = rectangle(core.left, core.bottom, faces[0], core.top)
     draft.area(corners, Role.WALL)
-    draft.ground.solids.append(Box(core.left, core.bottom, faces[0], core.top))
     least = ledger_placement("ledger")
     rows = (ledger.top - least["top edge"], ledger.bottom + least["bottom edge"])
     for z in rows:

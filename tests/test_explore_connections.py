@@ -1,0 +1,329 @@
+"""The connection chooser: what the ways of standing two levels cost and save, and why some cannot be."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from deckplan.buy.concrete import pier_volume
+from deckplan.buy.item import Item
+from deckplan.buy.takeoff import take_off
+from deckplan.engineering.concrete import footing_size
+from deckplan.errors import InputError
+from deckplan.explore.connections import (
+    Choice,
+    Connection,
+    NoConnection,
+    choose_connections,
+    connect,
+    part_of,
+    told,
+)
+from deckplan.explore.connections_table import (
+    connections_sheet,
+    connections_table,
+    hardware_sheet,
+    outside_sheet,
+)
+from deckplan.explore.differences import differences
+from deckplan.explore.prices import Prices, read_prices
+from deckplan.explore.touching import Side, Touch, touching
+from deckplan.explore.ways import Manner
+from deckplan.layout.model import Kind
+from deckplan.plan.file import read_plan
+from deckplan.reference import data_path
+from deckplan.study import Study
+from deckplan.verdict import Verdict
+from tests.plans import beam, make_plan, platform, rectangle
+
+
+@cache
+def demo(name: str) -> Study:
+    return Study(read_plan(data_path("plans", f"{name}.toml")))
+
+
+@cache
+def ways(name: str) -> dict[Manner, Choice]:
+    """The ways of the first pair of a demo plan."""
+    study = demo(name)
+    (touch, *_) = touching(study.asked, study.levels)
+    return {manner: connect(study, touch, manner) for manner in Manner}
+
+
+def built(choice: Choice) -> Connection:
+    assert isinstance(choice, Connection), choice.reason
+    return choice
+
+
+def refused(choice: Choice) -> NoConnection:
+    assert isinstance(choice, NoConnection)
+    return choice
+
+
+# -- facts of frames that meet --
+
+
+def test_a_shared_post_saves_a_hole_and_not_concrete() -> None:
+    # 5 ft + 4 ft tributary by 8 ft = 72 sq ft at 50 psf: 3,600 lb -> 21 in round on 1,500 psf, own weight left out;
+    # apart 2,000 lb -> 16 in and 1,600 lb -> 14 in; 42 in deep 8.4 against 8.6 cu ft. Arithmetic from the spans.
+    together = footing_size(72 * 50.0, 1500.0).bare_diameter
+    apart = [footing_size(area * 50.0, 1500.0).bare_diameter for area in (40, 32)]
+    assert (together, apart) == (21, [16, 14])
+    assert pier_volume(together, 42.0) == pytest.approx(8.4, abs=0.05)
+    assert sum(pier_volume(one, 42.0) for one in apart) == pytest.approx(8.6, abs=0.05)
+
+
+def test_the_chooser_finds_the_72_square_feet_under_the_shared_post() -> None:
+    # the same spans as a plan: 10 ft deep to a ledger, 8 ft deep on two beams, 16 ft from post to post
+    upper = platform(
+        "upper", rectangle(0, 0, 192, 120), 60, {"kind": "ledger", "wall": "house"},
+        beam(118.5, posts=(2.75, 189.25), build="3-2x12"), joists={"size": "2x10"},
+    )  # fmt: skip
+    lower = platform(
+        "lower", rectangle(192, 24, 384, 120), 20, beam(1.5, posts=2), beam(60, posts=(0.0, 192.0), build="3-2x12"),
+        joists={"size": "2x8"},
+    )  # fmt: skip
+    house = {"wall": [{"name": "house", "line": [(-120.0, 0.0), (400.0, 0.0)], "ledger": True}]}
+    site = {"ground": [], "frost_depth": 42.0}
+    study = Study(make_plan(upper, lower, house=house, site=site))
+    (touch,) = touching(study.asked, study.levels)
+    shared, alone = (
+        built(connect(study, touch, Manner.SHARED)),
+        built(connect(study, touch, Manner.INDEPENDENT)),
+    )
+    (wish,) = shared.study.layout.sharing
+    path = shared.study.load_path
+    assert path.area_on(wish.post) == pytest.approx(72, rel=0.02)
+    assert sum(s.full for s in path.what_stands_on(wish.post)) == pytest.approx(3600, rel=0.02)
+    assert shared.holes == alone.holes - 1
+
+
+# -- which levels touch --
+
+
+def test_only_outlines_that_share_an_edge_touch_and_the_higher_is_the_upper() -> None:
+    plan = make_plan(
+        platform("low", rectangle(0, 0, 96, 96), 20, beam(6), beam(90)),
+        platform("high", rectangle(96, 24, 200, 120), 34, beam(6), beam(90)),
+        platform("corner", rectangle(200, 120, 300, 200), 20, beam(6), beam(70)),
+        platform("far", rectangle(400, 0, 500, 96), 20, beam(6), beam(90)),
+    )
+    (touch,) = touching(plan, Study(plan).levels)
+    assert (touch.upper, touch.lower, touch.drop) == ("high", "low", 14.0)
+    assert touch.length == pytest.approx(72)  # y from 24 to 96
+
+
+def test_a_side_knows_how_the_joists_run_to_the_edge() -> None:
+    deck = make_plan(platform("deck", rectangle(0, 0, 96, 60), 20, beam(6), beam(50))).platforms[0]
+    end, flank = Side.of(deck, ((0.0, 60.0), (96.0, 60.0))), Side.of(deck, ((96.0, 0.0), (96.0, 60.0)))
+    assert (end.across, end.along, end.at, end.inward) == (True, False, 60.0, -1)
+    assert (flank.across, flank.along, flank.at, flank.inward) == (False, True, 96.0, -1)
+    assert Side.of(deck, ((0.0, 0.0), (96.0, 0.0))).inward == 1
+
+
+# -- the ways --
+
+
+def test_moving_the_line_to_the_neighbours_post_saves_a_hole_and_leaves_the_tables() -> None:
+    found = ways("frames-apart")
+    alone, shared = built(found[Manner.INDEPENDENT]), built(found[Manner.SHARED])
+    assert alone.moves == ()
+    assert alone.plan == demo("frames-apart").asked
+    assert shared.moves == (
+        'move the beam line of "court" 1\'-6", from 9\'-6" to 8\'-0"',
+        'let the beam of "court" hang on a post of "terrace"',
+    )
+    assert shared.holes == alone.holes - 1
+    assert shared.feasible
+    assert alone.outside == ()
+    assert [check.mark for check in shared.outside] == ["A-P3"]
+    assert shared.cost < alone.cost
+    assert {"hanger for a beam, 2-2x6"} == {i.item for i in shared.hardware} - {
+        i.item for i in alone.hardware
+    }
+
+
+def test_a_post_set_back_cannot_be_shared_and_the_cure_was_computed() -> None:
+    found = refused(ways("frames-set-back")[Manner.SHARED])
+    assert found.reason.startswith("post A-P6 stands 1'-9 1/4\" back from the beam's end")
+    assert found.remedy == (
+        'move the post line of "terrace" 1\'-9 1/4" out to the edge: computed, the beam then hangs there'
+    )
+    assert not found.feasible
+
+
+def test_joists_that_run_the_other_way_neither_hang_nor_share() -> None:
+    walk = ways("frames-hung-joists")
+    assert "run square to the shared edge" in refused(walk[Manner.SHARED]).reason
+    court = ways("frames-apart")
+    assert 'the joists of "court" run along the shared edge' in refused(court[Manner.HUNG]).reason
+
+
+def test_hung_joists_save_a_line_of_posts() -> None:
+    found = ways("frames-hung-joists")
+    hung, alone = built(found[Manner.HUNG]), built(found[Manner.INDEPENDENT])
+    assert hung.plan == demo("frames-hung-joists").asked
+    assert hung.holes == alone.holes - 3
+    assert [check.rule for check in hung.outside] == ["joists hang on a neighbour's beam"]
+    assert 'give "walk" a beam line of its own' in alone.moves[0]
+
+
+def test_too_great_a_drop_for_a_hanger_is_said_in_inches() -> None:
+    study = demo("alder-point")
+    touch = next(t for t in touching(study.asked, study.levels) if t.lower == "garden")
+    found = refused(connect(study, touch, Manner.HUNG))
+    # a 2x12 is 11 1/4 in deep, a 2x8 7 1/4 in (PS 20): 4 in between; under 2x10 joists 9 1/4 to 13 1/4 in
+    assert 'up to 4" apart' in found.remedy
+    assert '9 1/4" to 13 1/4" (drop beam); here it is 16"' in found.remedy
+
+
+def test_a_step_goes_between_only_where_one_riser_is_not_enough() -> None:
+    assert "one riser" in refused(ways("frames-hung-joists")[Manner.STEP]).reason
+    plan = make_plan(
+        platform("high", rectangle(0, 0, 120, 96), 40, beam(12), beam(84), joists={"size": "2x10"}),
+        platform("low", rectangle(0, 96, 120, 192), 27, beam(30), beam(84)),
+    )
+    study = Study(plan)
+    (touch,) = touching(plan, study.levels)
+    step, alone = built(connect(study, touch, Manner.STEP)), built(connect(study, touch, Manner.INDEPENDENT))
+    assert step.moves == ('add a box step 4\'-0" wide from "high" to "low"',)
+    assert step.holes == alone.holes
+    treads = [m for m in part_of(step.study, touch).members if m.kind is Kind.TREAD]
+    assert treads
+    assert step.cost > alone.cost + sum(t.length for t in treads) / 12 * read_prices().of("board")
+
+
+def test_posts_set_back_stand_two_feet_from_the_edge() -> None:
+    for name, upper in (("frames-apart", "terrace"), ("frames-hung-joists", "landing")):
+        found = built(ways(name)[Manner.SET_BACK])
+        (x0, y0), (x1, y1) = found.touch.edge
+        back = [
+            abs((p.at[0] - x0) * (y1 - y0) - (p.at[1] - y0) * (x1 - x0)) / found.touch.length
+            for p in found.study.layout.posts
+            if p.platform == upper
+        ]
+        assert min(back) == pytest.approx(24)  # common practice
+
+
+def test_what_fails_is_named_with_its_marks_once() -> None:
+    found = built(ways("frames-apart")[Manner.SET_BACK])
+    assert not found.feasible
+    assert found.reason.startswith("A-B1: beam overhang within its share of the span")
+    assert len(told(found.failing)) <= len(found.failing)
+
+
+# -- counting and prices --
+
+
+def test_the_pairs_hardware_is_that_of_the_whole_plan_where_there_are_but_two() -> None:
+    shared = built(ways("frames-shared-post")[Manner.SHARED])
+    study = shared.study
+    whole = [
+        i for i in take_off(study.plan, study.layout, study.loads, study.footings) if i.group == "connectors"
+    ]
+    assert list(shared.hardware) == whole
+    (hanger,) = [item for item in shared.hardware if item.item.startswith("hanger for a beam")]
+    assert hanger.count == 1
+    force = next(d.force for d in study.loads.out_of["B-B2"] if d.lower == "A-P3").governing[0]
+    assert force <= float(hanger.basis.split()[2]) < force + 50  # asked for in steps of 50 lb
+
+
+def test_prices_are_invented_and_say_so() -> None:
+    prices = read_prices()
+    assert prices.source == "invented"
+    assert all(price > 0 for price in prices.each.values())
+    with pytest.raises(InputError, match="gold"):
+        prices.of("gold")
+
+
+def test_prices_by_foot_by_volume_and_by_piece() -> None:
+    prices = Prices("test", {"2x8": 2.0, "concrete": 10.0, "joist hanger": 3.0})
+    lumber = Item("lumber", "2x8 southern pine No. 2", 144.0, 4.0, 0.0, 4, "pieces", "")
+    concrete = Item("concrete", "concrete in place", None, 2.5, 0.0, 3, "cu ft", "")
+    bags = Item("concrete", "bags", None, 5.0, 0.0, 5, "bags", "")
+    hangers = Item("connectors", "joist hanger, 2x8", None, 7.0, 0.0, 7, "pieces", "")
+    # 4 pieces of 12 ft at 2; 2.5 cu ft at 10; the same concrete in bags counts once; 7 at 3
+    assert [prices.line(item) for item in (lumber, concrete, bags, hangers)] == [96.0, 25.0, 0.0, 21.0]
+
+
+@pytest.mark.parametrize("name", ["alder-point", "heron-pond", "frames-shared-post", "six-terraces"])
+def test_every_choice_of_the_demo_plans_is_complete(name: str) -> None:
+    study = demo(name)
+    choices = choose_connections(study)
+    assert len(choices) == 5 * len(touching(study.asked, study.levels)) > 0
+    for choice in choices:
+        if isinstance(choice, NoConnection):
+            assert choice.reason
+            assert choice.remedy
+        else:
+            assert choice.holes > 0
+            assert choice.cost > 0
+            assert choice.moves == differences(study.asked, choice.plan)
+            assert (choice.moves == ()) == (choice.plan == study.asked)
+            fails = [check for check in choice.study.checks if check.verdict is Verdict.FAIL]
+            assert set(map(id, choice.failing)) <= set(map(id, fails))
+
+
+def test_the_table_has_a_line_a_way() -> None:
+    study = demo("frames-apart")
+    table = connections_table(study)
+    assert list(table["way"]) == [str(manner) for manner in Manner]
+    assert list(table["holes"])[:3] == [9, 8, ""]
+    assert "invented" in " ".join(table.columns)
+    shared = built(ways("frames-apart")[Manner.SHARED])
+    assert len(hardware_sheet(shared).rows) == len(shared.hardware)
+    assert "no table covers a shared post" in str(outside_sheet(shared).rows[0][0])
+
+
+def test_metric_tables_count_cubic_metres() -> None:
+    sheet = connections_sheet(demo("heron-pond"))
+    at = sheet.columns.index("concrete [m3]")
+    first = built(choose_connections(demo("heron-pond"))[0])
+    assert sheet.rows[0][at] == pytest.approx(first.concrete * 0.0283168, abs=0.006)  # NIST SP 811
+
+
+# -- properties --
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    st.floats(100, 200), st.floats(90, 160), st.floats(0, 22), st.sampled_from(["x", "y"]),
+    st.sampled_from(["x", "y"]), st.booleans(),
+)  # fmt: skip
+def test_no_way_loses_a_pound_or_ends_without_an_answer(
+    width: float, depth: float, drop: float, one: str, other: str, side: bool
+) -> None:
+    shift: tuple[float, float] = (width, 12.0) if side else (12.0, depth)
+
+    def deck(name: str, x: float, y: float, elevation: float, way: str) -> dict[str, Any]:
+        deep = width if way == "x" else depth
+        return platform(
+            name,
+            rectangle(x, y, x + width, y + depth),
+            elevation,
+            beam(15),
+            beam(deep - 15),
+            joists={"direction": way},
+        )
+
+    study = Study(make_plan(deck("high", 0, 0, 60, one), deck("low", *shift, 60 - drop, other)))
+    touches = touching(study.asked, study.levels)
+    assert len(touches) == 1
+    for manner in Manner:
+        choice = connect(study, touches[0], manner)
+        if isinstance(choice, NoConnection):
+            assert choice.reason
+            assert choice.remedy
+        else:
+            arrived = sum(force.full for force in choice.study.loads.posts.values())
+            if not choice.failing:
+                ground = choice.study.loads.ground.full
+                assert arrived + ground == pytest.approx(choice.study.loads.applied.full, rel=1e-3)
+
+
+def test_touch_lengths_are_measured() -> None:
+    assert Touch("a", "b", ((0.0, 0.0), (30.0, 40.0)), 5.0).length == 50.0
