@@ -63,3 +63,25 @@ def hardware_sheet(choice: Connection) -> Sheet:
 def outside_sheet(choice: Connection) -> Sheet:
     """Tabulate what of one way lies outside the published tables, reason by reason."""
     return Sheet("Outside the tables", ("reason",), tuple((reason,) for reason in told(choice.outside)))
+
+
+def connections_text(study: Study, prices: Prices | None = None) -> str:
+    """Say in plain lines what each way of standing each pair changes, what fails, and what would make it possible."""
+    lines: list[str] = []
+    pair = ("", "")
+    for choice in choose_connections(study, prices):
+        if pair != (pair := (choice.touch.upper, choice.touch.lower)):
+            lines.append(f"{pair[0]} and {pair[1]}")
+        lines.append(f"  {choice.manner}: {_in_words(study, choice)}")
+    return "\n".join(lines)
+
+
+def _in_words(study: Study, choice: Choice) -> str:
+    if isinstance(choice, NoConnection):
+        return f"cannot be: {choice.reason}. What would do: {choice.remedy}"
+    words = "; ".join(choice.moves) or "as drawn"
+    if choice.failing:
+        return f"{words}. Fails: {choice.reason}"
+    if choice.outside:
+        return f"{words}. Outside the tables: {'; '.join(told(choice.outside))}"
+    return f"{words}. Nothing fails"
