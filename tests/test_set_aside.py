@@ -140,6 +140,18 @@ def test_a_post_of_15_ft_in_a_study(tmp_path: Path) -> None:
     assert {check.verdict for check in about(eased, *columns)} == {Verdict.PASS}
 
 
+def test_a_joist_over_its_groups_printed_span_in_a_study(tmp_path: Path) -> None:
+    # AWC DCA6-2012 Table 2: 2x6 at 16 in of the second group 8-4; spruce-pine-fir alone reaches further by the sum
+    plan = attached(192, 112, offset=105.5, materials={"species": "spruce-pine-fir", "incised": True})
+    deck = plan.platforms[0]
+    joists = deck.joists.model_copy(update={"size": "2x6", "spacing": 16.0})
+    plan = plan.model_copy(update={"platforms": (deck.model_copy(update={"joists": joists}),)})
+    strict, eased = studies(plan, tmp_path, '"printed_joist_spans"')
+    assert Verdict.FAIL in {check.verdict for check in about(strict, "printed joist span")}
+    assert Verdict.FAIL not in {check.verdict for check in about(eased, "printed joist span")}
+    assert Verdict.FAIL not in {check.verdict for check in about(eased, "bending in the span", "deflection")}
+
+
 def test_a_joist_of_19_ft_in_a_study(tmp_path: Path) -> None:
     plan = attached(192, 234, offset=230.0, materials={"grade": "select structural"})
     deck = plan.platforms[0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.checks.bending_members import Wood, check_member
+from deckplan.checks.printed_joists import check_printed_span
 from deckplan.engineering.bending import lateral_support_rule
 from deckplan.engineering.deflection import tip_load_deflection
 from deckplan.engineering.lumber import design_values, read_size
@@ -70,6 +71,7 @@ def check_joist(
         )
     )
     found.append(_steady(joist, wood, demand))
+    found.append(check_printed_span(plan, joist, demand, whole, platform.joists.spacing))
     return found
 
 

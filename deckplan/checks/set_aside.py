@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.checks.printed_posts import RULE as PRINTED_HEIGHT
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Verdict
@@ -34,12 +35,12 @@ class Replacement:
 
 _COLUMN = (("post as a column", "post as a column, loaded at its side"), ("slenderness",))
 
+_JOIST = (("bending in the span",), ("shear",), ("bearing",), ("deflection",))
+_JOIST_ALSO = ("bending over a support", "deflection of the overhang's tip", "joist stays upright")
+
 REPLACEMENTS: Mapping[str, Replacement] = {
-    "joist_span_cap": Replacement(
-        "longest joist span of the tables",
-        (("bending in the span",), ("shear",), ("bearing",), ("deflection",)),
-        ("bending over a support", "deflection of the overhang's tip", "joist stays upright"),
-    ),
+    "joist_span_cap": Replacement("longest joist span of the tables", _JOIST, _JOIST_ALSO),
+    "printed_joist_spans": Replacement(PRINTED_SPAN, _JOIST, _JOIST_ALSO),
     "post_height_caps": Replacement("prescriptive post height", _COLUMN),
     "printed_post_heights": Replacement(PRINTED_HEIGHT, _COLUMN),
 }

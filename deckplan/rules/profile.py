@@ -45,10 +45,11 @@ class Choice:
     note: str = ""
 
 
-REPLACEABLE = ("joist_span_cap", "post_height_caps", "printed_post_heights")
+REPLACEABLE = ("joist_span_cap", "printed_joist_spans", "post_height_caps", "printed_post_heights")
 """Prescriptive limits that an engineered sum can answer instead: what a profile may list in `may_set_aside`.
 
-The last is no limit of the profile but a table: the printed heights of 6x6 posts by spans (AWC DCA6 Table 4).
+The printed ones are no limits of the profile but tables: joist spans by species group, and heights of 6x6 posts by the
+spans beside them (AWC DCA6 Tables 2 and 4).
 """
 
 NOT_STATED = "none"
