@@ -28,7 +28,7 @@ def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
     volume = "m3" if metric else "cu ft"
     columns = ("upper", "lower", "way", "as drawn", "stands", "holes", f"concrete [{volume}]", "hangers", "caps",
                "bases", "fails", "outside the tables", "cost [invented $]", "changed", "why not, or what fails",
-               "what would do")  # fmt: skip
+               "what would help")  # fmt: skip
     choices = choose_connections(study, prices)
     rows = tuple(_row(study, choice, CUBIC_METRE if metric else 1.0) for choice in choices)
     return Sheet("Connections", columns, rows)
@@ -78,7 +78,7 @@ def connections_text(study: Study, prices: Prices | None = None) -> str:
 
 def _in_words(study: Study, choice: Choice) -> str:
     if isinstance(choice, NoConnection):
-        return f"cannot be: {choice.reason}. What would do: {choice.remedy}"
+        return f"not possible, since {choice.reason}. What would help: {choice.remedy}"
     words = "; ".join(choice.moves) or "as drawn"
     if choice.failing:
         return f"{words}. Fails: {choice.reason}"
