@@ -7,11 +7,14 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Point, Polygon
 
 from deckplan.checks.ground_contact import check_ground_contact, elevations, treatments
-from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral, find_parts
+from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.checks.uses import check_uses, pressure
+from deckplan.layout.model import Kind
+from deckplan.layout.parts import find_parts
 from deckplan.levels.ground import lay_ground
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
@@ -122,7 +125,21 @@ def test_free_standing_deck_over_24_in_asks_for_braces(elevation: float, braced:
     (check,) = lateral(study)
     assert (check.rule, check.verdict) == (BOTH_WAYS, Verdict.PASS)
     assert bool(check.reason) is braced
-    assert ("knee braces both ways at A-P1" in notes(study)) is braced
+    assert ("stands free" in notes(study)) is braced
+
+
+def test_tall_free_standing_deck_gets_knee_braces_both_ways_at_every_post() -> None:
+    # AWC DCA6: 2 ft legs at 45 degrees, both ways (from memory)
+    study = alone(72.0)
+    braces = [m for m in study.layout.members if m.kind is Kind.BRACE]
+    assert len(braces) == 2 * len(study.layout.posts)
+    for brace in braces:
+        assert brace.length == pytest.approx(24)
+        assert brace.drop == pytest.approx(24)
+        assert any(brace.end == post.at for post in study.layout.posts)
+        assert Polygon(study.plan.platforms[0].outline).covers(Point(brace.start))
+    (check,) = lateral(study)
+    assert (check.verdict, braces[0].mark in check.reason) == (Verdict.PASS, True)
 
 
 def test_levels_on_shared_posts_are_one_part_and_levels_on_their_own_are_two() -> None:

@@ -1,17 +1,15 @@
 """What holds each part of a deck against a sideways push: hold-downs at the house, or braces where it stands free.
 
 Levels that share a post push and sway together; levels side by side on posts of their own do not help each other.
-Hold-downs and braces are named here by place and required capacity; they are not members of the frame.
+Hold-downs are named here by place and required capacity; braces stand in the layout.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from deckplan.layout.model import Kind, Layout, Member, Post
-from deckplan.layout.ties import groups
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.parts import Part, find_parts
 from deckplan.levels.model import Levels
-from deckplan.plan.model import Plan, Platform
+from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
@@ -24,48 +22,10 @@ BOTH_WAYS = "braces where a free-standing part is tall"
 AT_HOUSE = "hold-downs to the house"
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A structurally independent part: platforms on shared posts, their ledgers and posts, greatest height [in]."""
-
-    platforms: tuple[Platform, ...]
-    ledgers: tuple[Member, ...]
-    posts: tuple[Post, ...]
-    height: float
-
-    @property
-    def named(self) -> str:
-        """The platforms' names, quoted."""
-        return " and ".join(f'"{platform.name}"' for platform in self.platforms)
-
-
-def height_over_ground(levels: Levels, platform: Platform) -> float:
-    """Return how high a platform's surface lies over the lowest ground at its corners [in]."""
-    lowest = min(levels.ground.elevation_at(corner) for corner in platform.outline)
-    return levels.elevation(platform.name) - lowest
-
-
-def find_parts(plan: Plan, levels: Levels, layout: Layout) -> tuple[Part, ...]:
-    """Return the structurally independent parts of a deck, in plan order."""
-    shared = [(post.platform, other) for post in layout.posts for other in post.carries]
-    found = []
-    for names in groups([platform.name for platform in plan.platforms], shared):
-        platforms = tuple(plan.platform(name) for name in names)
-        found.append(
-            Part(
-                platforms,
-                tuple(m for name in names for m in layout.of(name, Kind.LEDGER)),
-                tuple(post for post in layout.posts if post.platform in names),
-                max(height_over_ground(levels, platform) for platform in platforms),
-            )
-        )
-    return tuple(found)
-
-
 def check_lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:
     """Check each independent part for what its lateral system asks."""
     return [
-        _attached(profile, layout, part) if part.ledgers else _free(plan, profile, part)
+        _attached(profile, layout, part) if part.ledgers else _free(plan, profile, layout, part)
         for part in find_parts(plan, levels, layout)
     ]
 
@@ -107,19 +67,20 @@ def _along(ledger: Member, joist: Member, layout: Layout) -> float:
     return ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / ledger.length
 
 
-def _free(plan: Plan, profile: Profile, part: Part) -> Check:
-    """A free-standing part stands by itself up to the bracing height; above it asks for braces both ways.
-
-    The program draws no braces: the check says which posts ask for them, and passes as a stated requirement.
-    """
+def _free(plan: Plan, profile: Profile, layout: Layout, part: Part) -> Check:
+    """A free-standing part stands by itself up to the bracing height; above it braces hold it both ways."""
     limit, mark = profile.bracing_height, part.platforms[0].name
     step = Step("h", "height over the lowest ground at its corners", "", "", part.height, "in", limit.source)
-    if part.height <= limit.value:
+    if not part.wants_braces(profile):
         return at_most(mark, BOTH_WAYS, limit.source, part.height, limit.value, "in", (step,))
+    names = {platform.name for platform in part.platforms}
+    braces = [m for m in layout.members if m.kind is Kind.BRACE and m.platform in names]
     units = plan.units
-    named = ", ".join(post.mark for post in part.posts)
-    reason = (
-        f"required: {part.named} stands free, {format_short(part.height, units)} over the ground, more than "
-        f"{format_short(limit.value, units)}: knee braces both ways at {named}"
-    )
+    high = f"{part.named} stands free, {format_short(part.height, units)} over the ground, more than "
+    high += format_short(limit.value, units)
+    if not braces:
+        how = "its posts leave no room for knee braces: post bases that resist turning, or diagonal sheathing below"
+        reason = f"required: {high}; {how}; ask the building department"
+        return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)
+    reason = f"required: {high}: knee braces both ways, {braces[0].mark} to {braces[-1].mark}"
     return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral, find_parts
+from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral
 from deckplan.checks.uses import FIRE, POOL, ROOF, TUB
 from deckplan.geometry import point_to_line
 from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Layout
+from deckplan.layout.parts import find_parts
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules.profile import Profile

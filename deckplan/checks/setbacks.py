@@ -8,8 +8,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from deckplan.checks.footings import FootingDesign
-from deckplan.checks.lateral import height_over_ground
 from deckplan.geometry import distance
+from deckplan.layout.parts import height_over_ground
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise
 from deckplan.plan.model import BoundaryLine, Plan

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from deckplan.checks.lateral import height_over_ground
 from deckplan.geometry import area
+from deckplan.layout.parts import height_over_ground
 from deckplan.levels.model import Levels
 from deckplan.loads.model import Loads
 from deckplan.plan.model import Plan, Platform

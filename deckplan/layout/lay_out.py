@@ -13,6 +13,7 @@ from deckplan.layout.flights import frame_flights
 from deckplan.layout.guard_posts import GuardPosts, place_guard_posts
 from deckplan.layout.hung import HungWish, check_hung, find_hung
 from deckplan.layout.model import Kind, Layout
+from deckplan.layout.parts import brace_posts
 from deckplan.layout.platform_frame import SetOut, begin_platform, set_out_platform
 from deckplan.layout.posts import also_carried, stand_posts
 from deckplan.levels.model import Levels
@@ -96,7 +97,7 @@ def lay_out(plan: Plan, levels: Levels, profile: Profile, frames: Layout) -> tup
     standing = place_guard_posts(plan, guards, members, profile)
     layout = replace(
         frames,
-        members=(*members, *standing.members),
+        members=(*members, *standing.members, *brace_posts(plan, levels, profile, frames)),
         guards=guards,
         guard_posts=standing.posts,
         checks=(*frames.checks, *_guards_that_miss(plan, standing)),

@@ -1,0 +1,136 @@
+"""Structurally independent parts of a deck, and the knee braces of those that stand free and tall.
+
+Levels that share a post push and sway together; levels side by side on posts of their own do not help each other.
+
+::
+
+       beam ==========+=========
+                  \\   |
+           24 in   \\  |  24 in
+                    \\ |
+                      | post
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from deckplan.geometry import Point, unit
+from deckplan.layout.model import Kind, Layout, Member, Post
+from deckplan.layout.ties import groups
+from deckplan.levels.model import Levels
+from deckplan.plan.model import Plan, Platform
+from deckplan.rules.profile import Profile
+
+BRACE_LEG = 24.0
+"""How far a knee brace reaches along the beam and down the post [in]. Source: AWC DCA6, 2 ft at 45 degrees (memory)."""
+
+BRACE = ("4x4", 3.5)
+"""Size of a knee brace and its dressed side [in]. Source: common practice, 2x6 or 4x4."""
+
+LEAST_LEG = 6.0
+"""A brace shorter than this along its legs holds nothing [in]. Source: common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A structurally independent part: platforms on shared posts, their ledgers and posts, greatest height [in]."""
+
+    platforms: tuple[Platform, ...]
+    ledgers: tuple[Member, ...]
+    posts: tuple[Post, ...]
+    height: float
+
+    @property
+    def named(self) -> str:
+        """The platforms' names, quoted."""
+        return " and ".join(f'"{platform.name}"' for platform in self.platforms)
+
+    def wants_braces(self, profile: Profile) -> bool:
+        """Tell whether it stands free and over the profile's bracing height."""
+        return not self.ledgers and self.height > profile.bracing_height.value
+
+
+def height_over_ground(levels: Levels, platform: Platform) -> float:
+    """Return how high a platform's surface lies over the lowest ground at its corners [in]."""
+    lowest = min(levels.ground.elevation_at(corner) for corner in platform.outline)
+    return levels.elevation(platform.name) - lowest
+
+
+def find_parts(plan: Plan, levels: Levels, layout: Layout) -> tuple[Part, ...]:
+    """Return the structurally independent parts of a deck, in plan order."""
+    shared = [(post.platform, other) for post in layout.posts for other in post.carries]
+    found = []
+    for names in groups([platform.name for platform in plan.platforms], shared):
+        platforms = tuple(plan.platform(name) for name in names)
+        found.append(
+            Part(
+                platforms,
+                tuple(m for name in names for m in layout.of(name, Kind.LEDGER)),
+                tuple(post for post in layout.posts if post.platform in names),
+                max(height_over_ground(levels, platform) for platform in platforms),
+            )
+        )
+    return tuple(found)
+
+
+def brace_posts(plan: Plan, levels: Levels, profile: Profile, layout: Layout) -> tuple[Member, ...]:
+    """Return the knee braces of every part that stands free and tall: along its beams, at every post with room.
+
+    Across the beams the same braces stand between post and joists at the outermost posts.
+    Source: AWC DCA6 (bracing above 24 in); places by common practice.
+    """
+    made: list[Member] = []
+    counts: dict[str, int] = {}
+    for part in find_parts(plan, levels, layout):
+        if not part.wants_braces(profile):
+            continue
+        for post in part.posts:
+            # on a short post half of its height is left free below the brace
+            leg = min(BRACE_LEG, post.height / 2)
+            if leg < LEAST_LEG:
+                continue
+            for way, top in _ways(layout, post):
+                lead = post.mark.partition("-")[0]
+                counts[lead] = counts.get(lead, 0) + 1
+                end = (post.at[0] + way[0] * leg, post.at[1] + way[1] * leg)
+                made.append(
+                    Member(
+                        mark=f"{lead}-X{counts[lead]}",
+                        platform=post.platform,
+                        kind=Kind.BRACE,
+                        size=BRACE[0],
+                        start=end,
+                        end=post.at,
+                        top=top,
+                        width=BRACE[1],
+                        depth=BRACE[1],
+                        alike=f"{lead}-X1",
+                        drop=leg,
+                    )
+                )
+    return tuple(made)
+
+
+def _ways(layout: Layout, post: Post) -> Iterator[tuple[Point, float]]:
+    """Return the directions in plan of a post's braces and the elevation of their upper ends [in]."""
+    for beam in layout.of(post.platform, Kind.BEAM):
+        at = next((b.at for b in beam.bearings if b.on == post.mark), None)
+        if at is None:
+            continue
+        along = unit(beam.start, beam.end)
+        # towards the middle of the beam; a post within it is braced both ways by its neighbours' braces and its own
+        yield (along if at <= beam.length / 2 else (-along[0], -along[1])), beam.bottom
+        joists = [
+            j for j in layout.of(post.platform, Kind.JOIST) if any(b.on == beam.mark for b in j.bearings)
+        ]
+        if joists:
+            yield _inwards(beam, joists[0]), beam.top
+
+
+def _inwards(beam: Member, joist: Member) -> Point:
+    """Return the way along the joists from a beam towards the longer part of them."""
+    along = unit(joist.start, joist.end)
+    at = next(b.at for b in joist.bearings if b.on == beam.mark)
+    return along if at <= joist.length / 2 else (-along[0], -along[1])
