@@ -6,14 +6,15 @@
     what makes them come out                    row    119/118.81   ...
 
 Shades run from paper (close) to grey (barely within the tolerance); what is no agreement at all has a look of its own,
-so that the sheet reads in grey: a heavy frame where the figures do not agree, stripes where ours is larger and the
-print governs, dashes where the figure is only looked up.
+so that the sheet reads in grey: a heavy frame where the figures do not agree, stripes where ours may only be
+larger and the print governs, dashes where the figure is only looked up.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
@@ -47,7 +48,7 @@ MEANINGS = {
     Role.CELL_CLOSE: "within a third of the tolerance",
     Role.CELL_NEAR: "within two thirds",
     Role.CELL_WITHIN: "within the tolerance",
-    Role.CELL_OVER: "ours larger: the print governs",
+    Role.CELL_OVER: "ours as much or more: the print governs",
     Role.CELL_KEPT: "looked up, not computed",
     Role.CELL_OFF: "does not agree",
 }
@@ -61,7 +62,7 @@ def look_of(each: Comparison) -> Role:
         return Role.CELL_OFF
     if each.tolerance == 0:
         return Role.CELL_KEPT
-    if each.bound == "not under" and off > each.tolerance:
+    if each.bound == "not under":  # even where the two are equal: held from one side, nothing is reproduced
         return Role.CELL_OVER
     for share, role in ((1 / 3, Role.CELL_CLOSE), (2 / 3, Role.CELL_NEAR)):
         if off <= share * each.tolerance:
@@ -117,7 +118,7 @@ def agreement_view(found: Sequence[Comparison], *tables: str) -> Scene:
             raise KeyError(name)
         blocks.append(_block(name, chosen))
     shapes, labels, low = _flow(blocks)
-    key = _key({shape.role for shape in shapes})
+    key = _key(Counter(shape.role for shape in shapes))
     shapes += [_moved(shape, 0.0, low) for shape in key.shapes]
     labels += [_set(label, 0.0, low) for label in key.labels]
     title = f"Printed and computed: {', '.join(names)}"
@@ -210,14 +211,15 @@ def _assumptions(name: str, chosen: Sequence[Comparison], width: float) -> list[
     return [line for text in dict.fromkeys(said) for line in wrapped(text, width, SMALL)]
 
 
-def _key(used: Iterable[Role]) -> _Block:
-    """Explain the looks that occur."""
+def _key(used: Mapping[Role, int]) -> _Block:
+    """Explain the looks that occur, and say how many cells have each."""
     block, x = _Block(), 0.0
     for role, text in MEANINGS.items():
         if role in used:
             block.cell(x, 0.0, 0.4, role)
-            block.say(text, (x + 0.48, -HIGH / 2), SMALL)
-            x += 0.7 + width_of(text, SMALL)
+            said = f"{text}: {used[role]}"
+            block.say(said, (x + 0.48, -HIGH / 2), SMALL)
+            x += 0.7 + width_of(said, SMALL)
     return block
 
 

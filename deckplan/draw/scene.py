@@ -79,7 +79,7 @@ class Role(StrEnum):
     CELL_CLOSE = "agrees closely"
     CELL_NEAR = "agrees"
     CELL_WITHIN = "agrees barely"
-    CELL_OVER = "ours larger, print governs"
+    CELL_OVER = "print governs"
     CELL_KEPT = "looked up, not computed"
     CELL_OFF = "does not agree"
     MARK = "mark"

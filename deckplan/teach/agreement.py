@@ -174,8 +174,14 @@ class Agreement:
             Admission(
                 "Inferred: what the beam table takes for its load, its factor for two plies and its deflection.",
                 "The factor for two plies is not in the NDS, which counts repetitive use from three members. It "
-                "serves to reproduce the table and nothing else: checks of a plan use the NDS strictly, and allow no "
-                "more than the table does for its group of species.",
+                "serves to reproduce the table and nothing else: checks of a plan use the NDS strictly, and hold the "
+                "sag under all loads as the table does.",
+            ),
+            Admission(
+                "Not held to print: a beam under joists that overhang it by less than a quarter of their span.",
+                "The table takes the quarter for granted. A beam that really carries less may go beyond the printed "
+                "span by its sum, and a stronger species beyond the weakest of its group; whoever must build by the "
+                "table looks the beam up. Joists and posts of a plan are held to the printed figures as well.",
             ),
         ]  # fmt: skip
 
