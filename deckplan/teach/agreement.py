@@ -151,8 +151,8 @@ class Agreement:
                 "is weaker evidence than a figure read off the page.",
             ),
             Admission(
-                f"From memory, wholly or in part: {len(recalled)} of {len(values.rows)} rows of design values, "
-                f"{timbers} of them timbers of 5 in and more; the dressed size of an 8x8 is unresolved.",
+                f"From memory, wholly or in part: {len(recalled)} of {len(values.rows)} rows of design values; "
+                f"{timbers} of these are timbers of 5 in and more. The dressed size of an 8x8 is unresolved.",
                 "The weaker of the two sizes is used. Posts are such timbers: another reason to let the printed height "
                 "govern.",
             ),
