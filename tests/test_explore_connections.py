@@ -35,7 +35,7 @@ from deckplan.explore.touching import Side, Touch, touching
 from deckplan.explore.ways import Manner
 from deckplan.layout.model import Kind
 from deckplan.plan.file import read_plan
-from deckplan.reference import data_path
+from deckplan.reference import data_path, read_table
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.plans import beam, make_plan, platform, rectangle
@@ -182,7 +182,7 @@ def test_too_great_a_drop_for_a_hanger_is_said_in_inches() -> None:
 
 
 def test_a_step_goes_between_only_where_one_riser_is_not_enough() -> None:
-    assert "one riser" in refused(ways("frames-hung-joists")[Manner.STEP]).reason
+    assert "no more than one riser" in refused(ways("frames-hung-joists")[Manner.STEP]).reason
     plan = make_plan(
         platform("high", rectangle(0, 0, 120, 96), 40, beam(12), beam(84), joists={"size": "2x10"}),
         platform("low", rectangle(0, 96, 120, 192), 27, beam(30), beam(84)),
@@ -240,6 +240,11 @@ def test_prices_are_invented_and_say_so() -> None:
         prices.of("gold")
 
 
+def test_every_size_of_lumber_has_a_price() -> None:
+    sizes = {row["nominal"] for row in read_table("lumber", "sizes.csv")}
+    assert sizes <= set(read_prices().each)
+
+
 def test_prices_by_foot_by_volume_and_by_piece() -> None:
     prices = Prices("test", {"2x8": 2.0, "concrete": 10.0, "joist hanger": 3.0})
     lumber = Item("lumber", "2x8 southern pine No. 2", 144.0, 4.0, 0.0, 4, "pieces", "")
@@ -289,40 +294,63 @@ def test_metric_tables_count_cubic_metres() -> None:
 # -- properties --
 
 
-@settings(max_examples=12, deadline=None)
-@given(
-    st.floats(100, 200), st.floats(90, 160), st.floats(0, 22), st.sampled_from(["x", "y"]),
-    st.sampled_from(["x", "y"]), st.booleans(),
-)  # fmt: skip
-def test_no_way_loses_a_pound_or_ends_without_an_answer(
-    width: float, depth: float, drop: float, one: str, other: str, side: bool
-) -> None:
-    shift: tuple[float, float] = (width, 12.0) if side else (12.0, depth)
+@st.composite
+def pairs(draw: Any) -> Study:
+    """Two levels of odd outlines side by side along x = 0, on every kind of support."""
 
-    def deck(name: str, x: float, y: float, elevation: float, way: str) -> dict[str, Any]:
-        deep = width if way == "x" else depth
-        return platform(
-            name,
-            rectangle(x, y, x + width, y + depth),
-            elevation,
-            beam(15),
-            beam(deep - 15),
-            joists={"direction": way},
-        )
+    def deck(name: str, sign: int, other: str) -> dict[str, Any]:
+        width, depth = draw(st.floats(90, 200)), draw(st.floats(90, 200))
+        a, b = 0.6 * width, 0.55 * depth
+        corners = draw(
+            st.sampled_from([
+                [(0, 0), (width, 0), (width, depth), (0, depth)],
+                [(0, 0), (width, 0), (width, b), (a, b), (a, depth), (0, depth)],
+                [(0, 0), (width, 0), (width, b), (a, depth), (0, depth)],
+                [(0, 0), (a, 0), (width, b), (a, depth), (0, depth)],
+            ])
+        )  # fmt: skip
+        shift = draw(st.floats(0, 30))
+        outline = [(sign * x, y + shift) for x, y in corners]
+        way = draw(st.sampled_from(["x", "y", "y", 30.0]))
+        deep = {"x": width, "y": depth}.get(str(way), 90.0)
+        lines: list[dict[str, Any]] = []
+        for share in draw(st.lists(st.floats(0.05, 0.95), min_size=1, max_size=3, unique=True)):
+            line = beam(share * deep, style=draw(st.sampled_from(["drop", "flush"])))
+            line["posts"] = draw(st.sampled_from(["auto", 2, 4]))
+            if draw(st.booleans()):
+                line["shares_posts_with"] = other
+            lines.append(line)
+        if draw(st.booleans()):
+            lines.append({"kind": "hung", "on": other})
+        elevation = draw(st.floats(8, 60))
+        return platform(name, outline, elevation, *lines, joists={"direction": way})
 
-    study = Study(make_plan(deck("high", 0, 0, 60, one), deck("low", *shift, 60 - drop, other)))
-    touches = touching(study.asked, study.levels)
-    assert len(touches) == 1
+    return Study(make_plan(deck("left", -1, "right"), deck("right", 1, "left")))
+
+
+@settings(max_examples=20, deadline=None)
+@given(pairs())
+def test_no_way_loses_a_pound_or_ends_without_an_answer(study: Study) -> None:
+    (touch,) = touching(study.asked, study.levels)
     for manner in Manner:
-        choice = connect(study, touches[0], manner)
+        choice = connect(study, touch, manner)
         if isinstance(choice, NoConnection):
             assert choice.reason
             assert choice.remedy
+            continue
+        loads = choice.study.loads
+        down = sum(force.full for force in (*loads.posts.values(), *loads.ledgers.values()))
+        assert down + loads.ground.full + loads.lost.full == pytest.approx(loads.applied.full, rel=1e-3)
+        assert (choice.moves == ()) == (choice.plan == study.asked)
+        if manner is Manner.SHARED:
+            assert any(wish.post and wish.platform == touch.lower for wish in choice.study.layout.sharing)
+        elif manner is Manner.HUNG:
+            below = choice.study.layout.of(touch.lower, Kind.JOIST)
+            beams = {m.mark for m in choice.study.layout.of(touch.upper, Kind.BEAM)}
+            assert any(b.on in beams for joist in below for b in joist.bearings)
         else:
-            arrived = sum(force.full for force in choice.study.loads.posts.values())
-            if not choice.failing:
-                ground = choice.study.loads.ground.full
-                assert arrived + ground == pytest.approx(choice.study.loads.applied.full, rel=1e-3)
+            carried = [post.carries for post in choice.study.layout.posts]
+            assert all(len(names) == 1 for names in carried)
 
 
 def test_touch_lengths_are_measured() -> None:

@@ -108,7 +108,10 @@ def _measured(
 ) -> Connection:
     part = part_of(study, touch)
     pads = {pad.mark for pad in part.pads}
-    footings = [one for one in study.footings if one.mark in pads]
+    steps = _flights(study, {touch.upper, touch.lower})
+    footings = [
+        one for one in study.footings if one.mark in pads or one.mark.partition("-")[0] in steps
+    ]  # fmt: skip
     concrete = sum(pier_volume(one.diameter, one.top - one.bottom) for one in footings)
     hardware = count_connectors(part, study.loads)
     cost = (

@@ -86,16 +86,23 @@ def _cure(plan: Plan, tried: Study, touch: Touch, post: Post, reason: str) -> st
         (m for m in tried.layout.of(touch.upper, Kind.BEAM) if any(b.on == post.mark for b in m.bearings)),
         None,
     )
-    if under is None or under.support is None or not side.across:
-        return reason.rpartition(": ")[2]
-    line = plan.platform(touch.upper).supports[under.support]
-    assert isinstance(line, BeamLine)
-    if "back from" in reason:
+    beam = plan.platform(touch.upper).supports[under.support] if under and under.support is not None else None
+    if not isinstance(beam, BeamLine) or under is None or under.support is None:
+        return _without(reason, touch)
+    if "back from" in reason and side.across:
         to = side.at + side.inward * post.width / 2
         better = with_line(plan, touch.upper, under.support, offset=to)
-        words = f'move the post line of "{touch.upper}" {format_length(abs(to - line.offset), units)} out to the edge'
-    else:
+        words = f'move the post line of "{touch.upper}" {format_length(abs(to - beam.offset), units)} out to the edge'
+    elif "below the top" in reason and beam.style == "drop":
         better = with_line(plan, touch.upper, under.support, style="flush")
         words = f'make the beam of "{touch.upper}" flush'
+    else:
+        return _without(reason, touch)
     left = _on(Study(better), touch)
     return f"{words}: computed, the beam then hangs there" if left == "" else f"{words}; even so, {left}"
+
+
+def _without(reason: str, touch: Touch) -> str:
+    """Return the cure that the reason itself names, or that the level lies too low."""
+    _, said, cure = reason.rpartition(": ")
+    return cure if said else f'a higher level of "{touch.lower}", or ground cut away there'

@@ -30,7 +30,7 @@ def platform_step(study: Study, touch: Touch) -> Outcome:
     if touch.drop <= most:
         units = study.asked.units
         return Refused(
-            f"the surfaces lie {format_short(touch.drop, units)} apart: one riser, no step goes between",
+            f"the surfaces lie {format_short(touch.drop, units)} apart, no more than one riser: no step goes between",
             f"a step goes between where they lie more than {format_short(most, units)} apart",
         )
     plan = apart(study, touch).asked
