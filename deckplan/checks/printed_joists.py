@@ -52,6 +52,7 @@ def printed_spans(species: str, size: str) -> dict[float, float]:
     return {row.number("spacing"): row.number("span") for row in rows}
 
 
+@cache
 def _source(species: str) -> Source:
     """Return the table as a source, with its reservation where only memory puts the species into its group."""
     groups = read_table("reference", "species_groups.csv").where(
