@@ -21,6 +21,7 @@ DETAILS = {
     "post cap": ("frames-shared-post", "A-B1", "A-P3"),
     "joist hung on a neighbour's beam": ("frames-hung-joists", "B-J3", "A-B2"),
     "ledger": ("frames-shared-post", "A-L1", "garden wall"),
+    "joist over a beam": ("frames-shared-post", "A-J3", "A-B1"),
     "metric post cap": ("heron-pond", "A-B1", "A-P1"),
     "joist in a flush beam": ("heron-pond", "B-J2", "B-B1"),
 }
@@ -105,6 +106,13 @@ def test_a_ledgers_fasteners_keep_their_distances() -> None:
     assert {2.0, 0.75} <= set(figures(scene))
     assert "1/2 in lags at" in texts(scene)
     assert len(scene.of(Role.WALL)) == 1
+
+
+def test_a_joist_over_a_beam_bears_and_has_no_hanger() -> None:
+    scene = detail("joist over a beam")
+    assert "hanger" not in texts(scene)
+    assert 'bears over 3"' in texts(scene)  # two plies of 1 1/2 in, PS 20
+    assert len(scene.of(Role.FIXING)) == 1
 
 
 def test_metric_details_speak_kilonewtons() -> None:

@@ -124,6 +124,8 @@ def connection_view(
         _hanger(draft, study, joist, member, bearing, plane)
     elif isinstance(carrier, Post) and bearing.manner == "cap":
         _cap(draft, study, joist, carrier, bearing, plane)
+    elif bearing.manner == "bearing" and isinstance(carrier, Member):
+        _on_top(draft, study, joist, carrier, bearing, plane)
     else:
         _hanger(draft, study, joist, carrier, bearing, plane)
     _dimensions(draft, joist, carrier, plane, core, bearing)
@@ -290,8 +292,21 @@ def _cap(draft: Draft, study: Loaded, member: Member, post: Post, bearing: Beari
     text = f"post cap\n{_needed(draft, study, member, bearing)}\nbearing {draft.short(bearing.length)}"
     spot = (at + half, post.top - PLATE / 4)
     side = round_about(spot, text, draft.letter, 2.0 * draft.letter)
-    draft.wish(text, spot, [side[2], side[3]], Role.NOTE, plate=True, urgency=4)
+    draft.wish(text, spot, [side[2], side[3], side[0]], Role.NOTE, plate=True, urgency=4)
     _name_post(draft, post, plane)
+
+
+def _on_top(
+    draft: Draft, study: Loaded, member: Member, beam: Member, bearing: Bearing, plane: Plane
+) -> None:
+    """Mark the length over which a piece bears on a beam, and the most that it puts there."""
+    half = bearing.length / 2
+    draft.stroke(((-half, beam.top), (half, beam.top)), Role.FIXING)
+    text = f"bears over {draft.short(bearing.length)},\nup to {_force(draft, study, member, bearing)}"
+    spot = (half, beam.top)
+    side = round_about(spot, text, draft.letter, 1.6 * draft.letter)
+    draft.wish(text, spot, [side[2], side[3]], Role.NOTE, plate=True, urgency=4)
+    _name(draft, beam, plane)
 
 
 def _wall(draft: Draft, study: Loaded, ledger: Member, plane: Plane, core: Box) -> None:
@@ -319,13 +334,17 @@ def _wall(draft: Draft, study: Loaded, ledger: Member, plane: Plane, core: Box) 
 
 def _needed(draft: Draft, study: Loaded, member: Member, bearing: Bearing) -> str:
     """Say how much the connector must carry, in the steps in which capacities are asked for."""
+    return f"for {_force(draft, study, member, bearing)} or more"
+
+
+def _force(draft: Draft, study: Loaded, member: Member, bearing: Bearing) -> str:
+    """Write the largest force at a bearing, rounded up to the steps in which capacities are asked for."""
     total = Force()
     for delivery in study.loads.out_of.get(member.mark, ()):
         if delivery.lower == bearing.on and abs(delivery.at - bearing.at) < 1.0:
             total += delivery.force
     pounds = asked(total.governing[0])
-    words = f"{pounds * KILONEWTONS:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"
-    return f"for {words} or more"
+    return f"{pounds * KILONEWTONS:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"
 
 
 def _name(draft: Draft, member: Member, plane: Plane) -> None:
@@ -359,7 +378,9 @@ def _dimensions(
         near = [member.bottom, carrier.top] if bearing.manner == "hanger" else []
         draft.chain(near, "y", 1, core.right, 1)
     elif isinstance(carrier, Member):
-        if abs(carrier.top - member.top) > 0.5 or abs(carrier.bottom - member.bottom) > 0.5:
+        if bearing.manner == "bearing":
+            draft.chain([carrier.bottom, carrier.top], "y", 1, core.right, 1)
+        elif abs(carrier.top - member.top) > 0.5 or abs(carrier.bottom - member.bottom) > 0.5:
             draft.chain([member.top, carrier.top], "y", 1, core.right, 1)
             draft.chain([carrier.bottom, carrier.top], "y", 2, core.right, 1)
         if (faces := plane.meets(carrier)) is not None:
