@@ -8,13 +8,16 @@ from dataclasses import dataclass
 from deckplan.checks.beams import check_beam
 from deckplan.checks.joists import check_joist
 from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
-from deckplan.engineering.lumber import read_size
+from deckplan.checks.printed_beams import joists_on
+from deckplan.engineering.factors import Service, adjusted
+from deckplan.engineering.lumber import design_values, read_size
 from deckplan.layout.alignment import starts_of
-from deckplan.layout.lay_out import lay_out_frames, set_out_all
+from deckplan.layout.lay_out import begin_all, lay_out_frames
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.layout.platform_frame import FIRST_TRY
 from deckplan.layout.supports import auto_post_count
 from deckplan.levels.model import Levels
+from deckplan.loads.areas import area_load
 from deckplan.loads.model import Loads
 from deckplan.loads.path import Known, trace
 from deckplan.plan.model import BeamLine, Hung, Ledger, Plan, Platform
@@ -82,8 +85,37 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
         }
         if better == chosen:
             break
+        settled = _same_loads(plan, levels, profile, chosen, better, loads)
+        if settled is not None:
+            tried, frames = settled
+            break
         chosen, first = better, False
     return Settled(_with_fasteners(tried, frames, loads), frames, loads)
+
+
+def _same_loads(
+    plan: Plan, levels: Levels, profile: Profile, chosen: Chosen, better: Chosen, loads: Loads
+) -> tuple[Plan, Layout] | None:
+    """Return the plan and its frames with better sizes, where the loads stay what they were, else None.
+
+    Sizes change loads in two ways: by what the frame weighs, where that is over the rule's minimum, and by the width of
+    a flush beam that cuts its joists. Where neither changes, what was chosen for these loads is chosen for good.
+    """
+    for (index, support), size in better.items():
+        if support is None:
+            continue
+        line = plan.platforms[index].supports[support]
+        if isinstance(line, BeamLine) and line.style == "flush":
+            now, then = read_size(size), read_size(chosen[index, support])
+            joist = better.get((index, None), plan.platforms[index].joists.size)
+            if now.thickness != then.thickness or now.depth < read_size(joist).depth:
+                return None
+    tried = _with_posts(_with(plan, better), levels)
+    frames = lay_out_frames(tried, levels, profile)
+    for platform in tried.platforms:
+        if area_load(tried, profile, frames, platform).dead != loads.areas[platform.name].dead:
+            return None
+    return tried, frames
 
 
 def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
@@ -122,11 +154,9 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
     width = read_size(plan.materials.post).thickness
     platforms = []
     starts = starts_of(plan)
-    for platform, set_out, start in zip(
-        plan.platforms, set_out_all(plan, levels).platforms, starts, strict=True
-    ):
+    for platform, begun, start in zip(plan.platforms, begin_all(plan, levels), starts, strict=True):
         longest: dict[int, float] = {}
-        for stretch, beam in set_out.beams:
+        for stretch, beam in begun.beams:
             longest[stretch.support] = max(longest.get(stretch.support, 0.0), beam.length)
         supports = tuple(
             support.model_copy(update={"posts": auto_post_count(longest.get(at, 0.0), width)})
@@ -167,17 +197,30 @@ def _choose(
         sizes = sizes[sizes.index(now) :]
 
     def passes(size: str) -> bool:
+        if too_weak(size):
+            return False
         return not any(
             check.verdict is Verdict.FAIL and check.rule not in SIZE_FREE
             for m in members
             for check in _checks(m, size)
         )
 
+    def too_weak(size: str) -> bool:
+        """Tell at a glance that a size is hopeless: the hardest worked member breaks it in plain bending."""
+        member = members[0]
+        moment = loads.demands[member.mark].analysis.moment_max.value
+        plies = read_size(member.size).plies if support is None else 1
+        made = read_size(size)
+        values = design_values(plan.materials.species, plan.materials.grade, made)
+        best = adjusted(values, made, Service(1.0, True, plan.materials.incised, repetitive=True))
+        return moment > best.Fb * made.section_modulus * plies
+
     def _checks(member: Member, size: str) -> Iterable[Check]:
         demand = loads.demands[member.mark]
         if support is None:
             return check_joist(plan, profile, platform, member, demand, size)
-        return check_beam(plan, profile, member, demand, size, platform.joists.spacing)
+        above, area = joists_on(member, layout, loads), loads.areas[platform.name]
+        return check_beam(plan, profile, member, demand, size, platform.joists.spacing, above, area)
 
     return _smallest(sizes, passes)
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import pairwise
 
 from deckplan.checks.bending_members import Wood, check_member
+from deckplan.checks.printed_beams import check_printed_beam, joists_on
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.layout.joist_pieces import LONGEST_STOCK
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.loads.model import Demand, Loads
+from deckplan.loads.model import AreaLoad, Demand, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Limit, Profile
 from deckplan.verdict import Check, Source, Step, at_least, at_most, not_applicable
@@ -39,7 +40,9 @@ def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
         if demand is None:
             found.append(_unsupported(beam))
         elif demand.like == beam.mark:
-            found += check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform])
+            above = joists_on(beam, layout, loads)
+            area = loads.areas[beam.platform]
+            found += check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform], above, area)
     return found
 
 
@@ -52,9 +55,19 @@ def _unsupported(beam: Member) -> Check:
 
 
 def check_beam(
-    plan: Plan, profile: Profile, beam: Member, demand: Demand, size: str, joist_spacing: float
+    plan: Plan,
+    profile: Profile,
+    beam: Member,
+    demand: Demand,
+    size: str,
+    joist_spacing: float,
+    joists: tuple[float, float] | None,
+    area: AreaLoad,
 ) -> list[Check]:
-    """Check one beam as if it were of a build: what the sizing asks of every candidate."""
+    """Check one beam as if it were of a build: what the sizing asks of every candidate.
+
+    joists: span and overhang [in] of what rests on it, None where no table speaks of it; area: what they carry.
+    """
     analysis = demand.analysis
     wood = beam_wood(plan, size, analysis.spans, joist_spacing)
     found = check_member(beam, demand, wood, profile.beam_live_deflection, profile.bearing_on_wood)
@@ -71,6 +84,7 @@ def check_beam(
             )
         )  # fmt: skip
     found.append(_splices(plan, profile, beam))
+    found.append(check_printed_beam(plan, beam, demand, size, joists, area))
     return found
 
 

@@ -54,7 +54,7 @@ def check_member(
     for combination, analysis in analyses(demand):
         for check in (
             *_bend(member.mark, analysis, wood, combination),
-            _shear(member.mark, analysis, wood, combination),
+            _shear(member.mark, demand, analysis, wood, combination),
             *_bear(member, analysis, wood, combination, least_bearing),
             *_deflect(member.mark, demand, analysis, wood, combination, deflection),
         ):
@@ -84,9 +84,11 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
     return found
 
 
-def _shear(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
+def _shear(mark: str, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
     capacity = shear_capacity(wood.adjusted(combination.duration), wood.size)
-    peak = shear_at_depth(analysis, wood.size.depth)
+    depth = wood.size.depth
+    known = analysis is demand.analysis
+    peak = demand.analysed.shear_at(depth) if known else shear_at_depth(analysis, depth)
     words = f"largest shear, d from the support at {peak.at:.4g} in, {combination.name}"
     steps = (Step("V", words, "", "", peak.value, "lb", STATICS), *capacity.steps)
     return at_most(

@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.checks.printed_posts import RULE as PRINTED_HEIGHT
 from deckplan.rules.profile import Profile
@@ -41,6 +42,7 @@ _JOIST_ALSO = ("bending over a support", "deflection of the overhang's tip", "jo
 REPLACEMENTS: Mapping[str, Replacement] = {
     "joist_span_cap": Replacement("longest joist span of the tables", _JOIST, _JOIST_ALSO),
     "printed_joist_spans": Replacement(PRINTED_SPAN, _JOIST, _JOIST_ALSO),
+    "printed_beam_spans": Replacement(PRINTED_BEAM, _JOIST, ("bending over a support",)),
     "post_height_caps": Replacement("prescriptive post height", _COLUMN),
     "printed_post_heights": Replacement(PRINTED_HEIGHT, _COLUMN),
 }

@@ -14,7 +14,7 @@ from deckplan.layout.guard_posts import GuardPosts, place_guard_posts
 from deckplan.layout.hung import HungWish, check_hung, find_hung
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.parts import brace_posts
-from deckplan.layout.platform_frame import SetOut, begin_platform, set_out_platform
+from deckplan.layout.platform_frame import Begun, SetOut, begin_platform, set_out_platform
 from deckplan.layout.posts import also_carried, stand_posts
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Hung, Plan
@@ -34,13 +34,18 @@ class AllSetOut:
     wishes: tuple[tuple[SetOut, HungWish], ...]
 
 
-def set_out_all(plan: Plan, levels: Levels) -> AllSetOut:
-    """Set out every platform of a plan: all beams first, since joists may hang on a neighbour's; no posts yet."""
+def begin_all(plan: Plan, levels: Levels) -> tuple[Begun, ...]:
+    """Begin every platform of a plan: its frame, heights and beams."""
     board = plan.materials.decking.thickness
-    begun = [
+    return tuple(
         begin_platform(index, platform, levels.elevation(platform.name), board)
         for index, platform in enumerate(plan.platforms)
-    ]
+    )
+
+
+def set_out_all(plan: Plan, levels: Levels) -> AllSetOut:
+    """Set out every platform of a plan: all beams first, since joists may hang on a neighbour's; no posts yet."""
+    begun = begin_all(plan, levels)
     beams = {each.platform.name: tuple(beam for _, beam in each.beams) for each in begun}
     platforms: list[SetOut] = []
     wishes: list[tuple[SetOut, HungWish]] = []

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from deckplan.engineering.deflection import Deflections, find_deflections
 from deckplan.engineering.influence import LineLoad, PointLoad
-from deckplan.engineering.statics import BeamAnalysis
+from deckplan.engineering.statics import BeamAnalysis, Peak, shear_at_depth
 from deckplan.verdict import Step
 
 
@@ -73,6 +73,16 @@ class Analysed:
 
     analysis: BeamAnalysis
     forces: tuple[Force, ...]
+
+    @cached_property
+    def _shears(self) -> dict[float, Peak]:
+        return {}
+
+    def shear_at(self, depth: float) -> Peak:
+        """Return the largest shear [lb] at a depth [in] from a support; sizes of one depth ask for it once."""
+        if depth not in self._shears:
+            self._shears[depth] = shear_at_depth(self.analysis, depth)
+        return self._shears[depth]
 
     @cached_property
     def bent(self) -> Deflections:

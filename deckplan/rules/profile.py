@@ -45,11 +45,17 @@ class Choice:
     note: str = ""
 
 
-REPLACEABLE = ("joist_span_cap", "printed_joist_spans", "post_height_caps", "printed_post_heights")
+REPLACEABLE = (
+    "joist_span_cap",
+    "printed_joist_spans",
+    "printed_beam_spans",
+    "post_height_caps",
+    "printed_post_heights",
+)
 """Prescriptive limits that an engineered sum can answer instead: what a profile may list in `may_set_aside`.
 
-The printed ones are no limits of the profile but tables: joist spans by species group, and heights of 6x6 posts by the
-spans beside them (AWC DCA6 Tables 2 and 4).
+The printed ones are no limits of the profile but tables: joist and beam spans by species group, and heights of 6x6 posts
+by the spans beside them (AWC DCA6 Tables 2 and 4, IRC Table R507.5).
 """
 
 NOT_STATED = "none"
