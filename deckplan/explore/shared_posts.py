@@ -7,7 +7,7 @@ from deckplan.explore.changes import lines_of, with_line
 from deckplan.explore.outcome import Built, Outcome, Refused, apart
 from deckplan.explore.touching import Side, Touch
 from deckplan.geometry import point_to_line
-from deckplan.layout.model import Kind, Post
+from deckplan.layout.model import Kind, Post, Sharing
 from deckplan.layout.posts import HANG_GAP
 from deckplan.plan.model import BeamLine, Plan
 from deckplan.study import Study
@@ -28,6 +28,8 @@ def shared(study: Study, touch: Touch) -> Outcome:
             f'the joists of "{touch.lower}" run {how} the shared edge: its beams do not end there',
             f'turn the joists of "{touch.lower}" to run along that edge, or let them hang on a beam of "{touch.upper}"',
         )
+    if any(wish.post for wish in _wishes(study, touch)):
+        return Built(study)
     first: Refused | None = None
     for _, index, post in _meetings(base, touch, side)[:MOST_TRIES]:
         to = side.frame.local(post.at)[1]
@@ -67,12 +69,18 @@ def _meetings(study: Study, touch: Touch, side: Side) -> list[tuple[tuple[int, f
     return sorted(found, key=lambda item: (item[0], item[1], item[2].mark))
 
 
+def _wishes(study: Study, touch: Touch) -> list[Sharing]:
+    """Return what came of each wish of the lower level to hang on the upper one's posts."""
+    return [
+        wish
+        for wish in study.layout.sharing
+        if wish.platform == touch.lower and wish.neighbour == touch.upper
+    ]
+
+
 def _on(study: Study, touch: Touch) -> str:
     """Return why no beam of the lower level hangs on the upper one's posts, or nothing where one does."""
-    wishes = [
-        wish for wish in study.layout.sharing
-        if wish.platform == touch.lower and wish.neighbour == touch.upper
-    ]  # fmt: skip
+    wishes = _wishes(study, touch)
     if any(wish.post for wish in wishes):
         return ""
     return wishes[0].reason if wishes else f'no beam of "{touch.lower}" is laid out there'
