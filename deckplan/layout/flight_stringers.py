@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
+from deckplan.layout.flight_heads import hang_heads
 from deckplan.layout.flight_model import Fixing, FlightFrame
 from deckplan.layout.model import Kind, Member, Pad
 from deckplan.levels.box_steps import PLY
@@ -31,12 +32,12 @@ def frame_stringers(
     """Frame one stringer flight.
 
     Each stringer hangs at the upper edge one riser under the finished surface and stands where the flight
-    lands, on piers `deep` [in] in the ground. The piece's `top` is its upper edge under the first tread; it drops by one riser a tread.
+    lands, on piers `deep` [in] in the ground. The piece's `top` is its upper edge under the first tread; it drops by
+    one riser a tread. Where the rim is too shallow to hang it on, it starts at the face of a hanger board.
     """
     axes, mark = Axes.of(rise), flight_mark(rise.index)
     decking, fascia = plan.materials.decking, plan.materials.fascia.thickness
     spacing = min(profile.stringer_spacing_max.value, decking.spacing_step)
-    rims = rims_at(rise, members)
     pieces: list[Member] = []
     fixings: list[Fixing] = []
     pads: list[Pad] = []
@@ -44,6 +45,9 @@ def frame_stringers(
     places = stringer_places(rise.width, spacing)
     apart = places[1] - places[0]
     share = profile.stair_live_load.value + profile.dead_load_min.value
+    whole = share * rise.width * rise.run / 144 / 2
+    heads = hang_heads(plan, rise, rims_at(rise, members), places, top, whole)
+    back = PLY if heads.boards else 0.0
     for number, s in enumerate(places, start=1):
         own = f"{mark}-S{number}"
         pieces.append(
@@ -52,7 +56,7 @@ def frame_stringers(
                 platform=mark,
                 kind=Kind.STRINGER,
                 size=STRINGER,
-                start=axes.site(s, 0.0),
+                start=axes.site(s, back),
                 end=axes.site(s, rise.run),
                 top=top,
                 width=PLY,
@@ -62,9 +66,9 @@ def frame_stringers(
             )
         )
         part = 0.5 if number in (1, len(places)) else 1.0
-        force = share * rise.width / (len(places) - 1) * part * rise.run / 144 / 2
-        behind = next((rim.mark for rim, low, high in rims if low <= s <= high), rise.upper)
-        fixings.append(Fixing("hanger", axes.site(s, 0.0), top, (own, behind), force))
+        force = whole / (len(places) - 1) * part
+        hanger = Fixing("hanger", axes.site(s, back), top, (own, heads.behind[number - 1]), force)
+        fixings.append(hanger)
         fixings.append(Fixing("bracket", axes.site(s, rise.run), rise.bottom, (own, rise.lower), force))
     if rise.lower == "ground":
         for number, s in enumerate((places[0], places[-1]), start=1):
@@ -73,15 +77,19 @@ def frame_stringers(
             pads.append(Pad(f"{mark}-F{number}", at, rise.bottom, bottom))
     for step in range(1, rise.risers):
         count = sum(1 for piece in pieces if piece.kind is Kind.TREAD)
-        back = (step - 1) * rise.tread
+        start = (step - 1) * rise.tread
         height = rise.top - step * rise.riser
-        pieces += tread_boards(rise, count, back, rise.tread, height, decking, fascia)
+        pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia)
     return FlightFrame(
         index=rise.index,
         mark=mark,
         fixings=tuple(fixings),
-        members=tuple(pieces),
+        members=(*pieces, *heads.boards),
         pads=tuple(pads),
-        checks=(*check_stringers(plan, rise, profile), *check_strength(plan, rise, apart, profile)),
-        notes=stringer_notes(plan, rise),
+        checks=(
+            *check_stringers(plan, rise, profile),
+            *check_strength(plan, rise, apart, profile),
+            *heads.checks,
+        ),
+        notes=(*stringer_notes(plan, rise), *heads.notes),
     )
