@@ -217,16 +217,6 @@ def test_a_quarter_inch_where_the_place_says_so() -> None:
     assert set(failed(shallow(7.1875), LOCAL)) == {"riser spread with S2"}
 
 
-def test_high_open_sides_of_a_flight_are_cautioned() -> None:
-    def words(elevation: float) -> str:
-        plan = to_ground(elevation, [(0, 0, 0)], kind="stringer")
-        return " ".join(note.text for note in raise_levels(plan, IRC).notes)
-
-    # 35 in: 5 risers of 7, top tread at 28; 38.5: 5 of 7.7, top tread at 30.8
-    assert "open sides" not in words(35.0)
-    assert "open sides" in words(38.5)
-
-
 def mirrored(plan: Plan) -> Plan:
     """The plan seen in a mirror along x = 0."""
 

@@ -31,8 +31,8 @@ CLOSES = 12.0
 # Pieces of edge shorter than this are no stretch of their own [in].
 SHORTEST = 1.0
 # Circles are drawn with many sides; this much wider, the polygon holds the whole circle.
-_ARC = 48
-_ROUND = 1.00015
+ARC = 48
+ROUND = 1.00015
 _SAME = 1e-6
 
 
@@ -61,7 +61,7 @@ def _steps(rise: Rise) -> Iterator[tuple[Polygon, float]]:
         yield Polygon(corners), rise.top - count * rise.riser
 
 
-def _behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
+def behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
     """Return what lies behind the house walls as seen from a platform: nobody falls there."""
     centre = shape.representative_point()
     found = []
@@ -75,16 +75,24 @@ def _behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
     return union_all(found)
 
 
-def _surfaces(
-    plan: Plan, levels: Levels, platform: Platform, near: BaseGeometry, ground: tuple[FlatPiece, ...]
+def surfaces_about(
+    plan: Plan,
+    levels: Levels,
+    own: BaseGeometry,
+    here: float,
+    near: BaseGeometry,
+    ground: tuple[FlatPiece, ...],
+    but: str = "",
 ) -> tuple[Surface, ...]:
-    """Return everything that can be landed on around a platform: other platforms, treads, the open ground."""
-    here = levels.elevation(platform.name)
-    own = outline_of(platform)
+    """Return everything that can be landed on around an edge: other platforms, treads, the open ground.
+
+    own: the shape that the edge belongs to, which nobody lands on; here [in]: its elevation; near: what is looked
+    at; ground: as flat pieces; but: name of the platform whose edge it is, if it is one's.
+    """
     flats = [
         (f'"{other.name}"', outline_of(other), levels.elevation(other.name))
         for other in plan.platforms
-        if other.name != platform.name
+        if other.name != but
     ]
     for rise in levels.flights:
         flats += [(f"flight S{rise.index + 1}", shape, top) for shape, top in _steps(rise)]
@@ -122,7 +130,7 @@ def _in_order(side: Line, parts: list[tuple[Line, bool]]) -> list[tuple[Line, bo
     return sorted(turned, key=lambda part: distance(start, part[0][0]))
 
 
-def _lowest(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[float, str] | None:
+def lowest_of(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[float, str] | None:
     """Return the lowest elevation [in] within a region and the name of what lies there."""
     found = [
         (low, surface.name)
@@ -140,7 +148,7 @@ def _stretch(
     trigger, look = profile.guard_trigger_drop, profile.guard_lookout
     # chords lie inside their circle: a little more where the drop must not be missed
     reach = look.value * (1.0022 if required else 1.0)
-    low = _lowest(surfaces, LineString(line).buffer(reach, quad_segs=12))
+    low = lowest_of(surfaces, LineString(line).buffer(reach, quad_segs=12))
     drop = here - low[0] if low else 0.0
     within = f"within {format_short(look.value, units)} of the edge"
     limit = f"{format_short(trigger.value, units)} ({trigger.source})"
@@ -171,42 +179,54 @@ def _along_side(side: Line, lines: list[Line]) -> list[BaseGeometry]:
     return [_band(line, TOUCH) for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
 
 
-def _closed(plan: Plan, levels: Levels, platform: Platform, side: Line) -> BaseGeometry:
-    """Return where a side is not open: at walls, at platforms as high or a little higher, at flights."""
-    here = levels.elevation(platform.name)
+def closed_along(
+    plan: Plan, levels: Levels, here: float, side: Line, but: str = "", leaving: tuple[Line, ...] = ()
+) -> BaseGeometry:
+    """Return where a side is not open: at walls, at platforms as high or a little higher, where flights leave.
+
+    here [in]: elevation of what the side belongs to; but: name of the platform whose side it is, if it is one's;
+    leaving: lines along which flights leave it.
+    """
     shapes: list[BaseGeometry] = []
     lines: list[Line] = [part for wall in plan.house.walls for part in pairwise(wall.line)]
     for other in plan.platforms:
-        if other.name != platform.name and -_SAME <= levels.elevation(other.name) - here <= CLOSES:
+        if other.name != but and -_SAME <= levels.elevation(other.name) - here <= CLOSES:
             shapes.append(outline_of(other))
             lines += sides(outline_of(other))
-    lines += [rise.along for rise in levels.flights if rise.upper == platform.name and rise.rise > 0]
+    lines += leaving
     return union_all(
         [*(shape for shape in shapes if shape.intersects(LineString(side))), *_along_side(side, lines)]
     )
+
+
+def open_part(side: Line, closed: BaseGeometry) -> BaseGeometry:
+    """Return what is left of a side where nothing closes it."""
+    whole: BaseGeometry = LineString(side)
+    if closed.is_empty:
+        return whole
+    shut = [part for part in _lines(closed.intersection(whole)) if distance(*part) > 4 * TOUCH]
+    # a line lies on no area, so each shut part is given a little width to take it out with
+    return whole.difference(union_all([_band(part, _SAME) for part in shut]))
 
 
 def _around(
     plan: Plan, levels: Levels, platform: Platform, profile: Profile, ground: tuple[FlatPiece, ...]
 ) -> Iterator[GuardStretch]:
     shape, here = outline_of(platform), levels.elevation(platform.name)
-    look = profile.guard_lookout.value * _ROUND
+    look = profile.guard_lookout.value * ROUND
     # a plain box is enough, and quick: what lies beyond the look-out reaches no edge
     x0, y0, x1, y1 = shape.bounds
     near: BaseGeometry = box(x0 - look - 1, y0 - look - 1, x1 + look + 1, y1 + look + 1)
-    near = near.difference(_behind_walls(plan, shape, 2 * look)) if plan.house.walls else near
-    surfaces = _surfaces(plan, levels, platform, near, ground)
+    near = near.difference(behind_walls(plan, shape, 2 * look)) if plan.house.walls else near
+    surfaces = surfaces_about(plan, levels, shape, here, near, ground, platform.name)
     threshold = here - profile.guard_trigger_drop.value - _SAME
     deep = [part.below(threshold) for surface in surfaces for part in surface.parts]
     deep = [part for part in deep if not part.is_empty]
-    danger = union_all(deep).buffer(look, quad_segs=_ARC) if deep else Polygon()
+    leaving = tuple(rise.along for rise in levels.flights if rise.upper == platform.name and rise.rise > 0)
+    danger = union_all(deep).buffer(look, quad_segs=ARC) if deep else Polygon()
     for side in sides(shape):
-        open_edge: BaseGeometry = LineString(side)
-        closed = _closed(plan, levels, platform, side)
-        if not closed.is_empty:
-            shut = [part for part in _lines(closed.intersection(open_edge)) if distance(*part) > 4 * TOUCH]
-            # a line lies on no area, so each shut part is given a little width to take it out with
-            open_edge = open_edge.difference(union_all([_band(part, _SAME) for part in shut]))
+        closed = closed_along(plan, levels, here, side, platform.name, leaving)
+        open_edge = open_part(side, closed)
         parts = [(line, True) for line in _lines(open_edge.intersection(danger))]
         parts += [(line, False) for line in _lines(open_edge.difference(danger))]
         for line, required in _in_order(side, parts):

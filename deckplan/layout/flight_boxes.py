@@ -96,7 +96,7 @@ def frame_boxes(
         _frame(site, tier)
         start = len([piece for piece in site.pieces if piece.kind is Kind.TREAD])
         top = tier.top + decking.thickness
-        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, ends)
+        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, site.plan.units, ends)
         _angles(site, tier, previous)
         previous = tier
     _screws(site, found[-1])
@@ -122,7 +122,7 @@ def frame_boxes(
 
 def _too_small(site: _Site, tier: BoxTier) -> FlightFrame:
     low = format_short(tier.height, site.plan.units)
-    wide = f"{tier.right - tier.left:.0f} in"
+    wide = format_short(tier.right - tier.left, site.plan.units)
     reason = f"a frame {low} high, {wide} wide has no room for screws: fewer, higher risers or more width"
     check = at_least(site.mark, "step frame height", PRACTICE, tier.height, THINNEST, "in", reason=reason)
     if check.verdict is Verdict.PASS:
@@ -306,7 +306,7 @@ def _screws(site: _Site, tier: BoxTier) -> None:
         if not held:
             site.checks.append(
                 Check(site.mark, "screw beside the rim", PRACTICE, None, None, "", Verdict.FAIL,
-                      reason=f"a screw {s:.1f} in along the step finds no rim behind it")
+                      reason=f"a screw {format_short(s, site.plan.units)} along the step finds no rim behind it")
             )  # fmt: skip
             continue
         at = site.axes.site(s, 0.0)

@@ -10,6 +10,7 @@ from deckplan.levels.box_steps import EXPOSED, PLY, Ends, boards_over
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
 from deckplan.plan.model import Decking
+from deckplan.units import Units, format_short
 
 # Members within this of a flight's edge and alongside it are what it is fixed to [in].
 _AT_EDGE = 2.5
@@ -61,13 +62,14 @@ def tread_boards(
     top: float,
     decking: Decking,
     fascia: float,
+    units: Units,
     ends: Ends = EXPOSED,
 ) -> list[Member]:
     """Return the boards over one step, from its back to its front; marks run on from count [in].
 
-    start: where its back is, from the edge; depth: from riser face to riser face; top: finished surface [in]; ends:
-    boards end over the fascia of an exposed end, over the whole corner where the box runs on past it, and against the
-    other box's boards where it butts on them.
+    start: where its back is, from the edge; depth: from riser face to riser face; top: finished surface [in];
+    units: those that the size is written in; ends: boards end over the fascia of an exposed end, over the whole corner
+    where the box runs on past it, and against the other box's boards where it butts on them.
     """
     axes, mark = Axes.of(rise), flight_mark(rise.index)
     boards, last, nose = boards_over(depth, decking.width, decking.gap)
@@ -83,7 +85,7 @@ def tread_boards(
                 mark=f"{mark}-T{count + number + 1}",
                 platform=mark,
                 kind=Kind.TREAD,
-                size=f"board {decking.thickness:g} x {width:g}",
+                size=f"board {format_short(decking.thickness, units)} x {format_short(width, units)}",
                 start=axes.site(left, q),
                 end=axes.site(right, q),
                 top=top,

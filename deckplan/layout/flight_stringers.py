@@ -79,7 +79,7 @@ def frame_stringers(
         count = sum(1 for piece in pieces if piece.kind is Kind.TREAD)
         start = (step - 1) * rise.tread
         height = rise.top - step * rise.riser
-        pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia)
+        pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia, plan.units)
     return FlightFrame(
         index=rise.index,
         mark=mark,

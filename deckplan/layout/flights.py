@@ -8,6 +8,7 @@ from deckplan.layout.flight_boxes import frame_boxes
 from deckplan.layout.flight_corners import find_wraps
 from deckplan.layout.flight_headroom import check_headroom
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames, StepFrame
+from deckplan.layout.flight_sides import check_sides
 from deckplan.layout.flight_stringers import frame_stringers
 from deckplan.layout.model import Member
 from deckplan.layout.ties import frost_founded
@@ -49,7 +50,12 @@ def frame_flights(
             framed = frame_stringers(plan, rise, levels.ground, profile, known, deep)
         if rise.rise > 0:
             headroom = check_headroom(plan, rise, members, profile)
-            framed = replace(framed, checks=(*framed.checks, *headroom))
+            sides, cautions = check_sides(plan, rise, levels, profile)
+            framed = replace(
+                framed,
+                checks=(*framed.checks, *headroom, *sides),
+                notes=(*framed.notes, *cautions),
+            )
         # later flights must not give their blocking marks that are taken
         known = (*known, *framed.members)
         found.append(framed)

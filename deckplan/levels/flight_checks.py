@@ -10,7 +10,7 @@ from deckplan.levels.places import Place
 from deckplan.levels.risers import ARITHMETIC, riser_steps, split_rise
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.units import format_short
+from deckplan.units import Units, format_length, format_short
 from deckplan.verdict import SAME, Check, Source, Step, Verdict, at_least, at_most, not_applicable, outside
 
 GEOMETRY = Source("Geometry of the plan", "", "derived")
@@ -30,7 +30,7 @@ def check_flight(
     """
     mark = flight_mark(rise.index)
     if rise.rise <= 0:
-        return (_no_way_down(mark, rise),)
+        return (_no_way_down(mark, rise, plan.units),)
     checks = [*_risers(plan, rise, profile), *_treads(plan, rise, profile)]
     height, width = profile.flight_rise_max, profile.flight_width_min
     checks.append(at_most(mark, "flight height", height.source, rise.rise, height.value, "in"))
@@ -46,10 +46,10 @@ def check_flight(
     return tuple(checks)
 
 
-def _no_way_down(mark: str, rise: Rise) -> Check:
+def _no_way_down(mark: str, rise: Rise, units: Units) -> Check:
     lower = "the ground where it lands" if rise.lower == "ground" else f'"{rise.lower}"'
     by = abs(rise.rise)
-    words = f"{format_short(by)} under" if by > 1e-9 else "level with"
+    words = f"{format_short(by, units)} under" if by > 1e-9 else "level with"
     return Check(
         mark, "way down", GEOMETRY, rise.top, rise.bottom, "in", Verdict.FAIL, at_least=True,
         reason=f'"{rise.upper}" is {words} {lower}: a flight goes down from its upper level; '
@@ -137,42 +137,17 @@ def flight_notes(plan: Plan, rise: Rise, ground: Ground, profile: Profile) -> tu
         notes.append(
             Note("advice", f"{mark}: 2R + T = {format_short(sum_, units)}, outside the {band} that walk well")
         )
-    side = _open_side(rise, ground, profile)
-    if side:
-        notes.append(Note("caution", f"{mark}: {side}"))
     if rise.lower == "ground":
-        notes += _ground_notes(rise, ground, profile, mark)
+        notes += _ground_notes(rise, ground, profile, mark, plan.units)
     return tuple(notes)
 
 
-def _open_side(rise: Rise, ground: Ground, profile: Profile) -> str:
-    """Say whether the sides of a flight want a guard: its treads stand too high over the ground beside them."""
-    if rise.kind == "direct":
-        return ""
-    trigger, guard = profile.guard_trigger_drop, profile.stair_guard_height
-    dx, dy = rise.down
-    drops = []
-    for count in range(1, rise.risers):
-        out = (count - 0.5) * rise.tread
-        beside = [ground.elevation_at((x + dx * out, y + dy * out)) for x, y in rise.along]
-        drops.append(rise.top - count * rise.riser - min(beside))
-    if max(drops, default=0.0) <= trigger.value:
-        return ""
-    return (
-        f"its treads stand up to {max(drops):.0f} in over the ground beside them: a guard {guard.value:.4g} in high "
-        f"on its open sides ({trigger.source})"
-    )
-
-
-def _ground_notes(rise: Rise, ground: Ground, profile: Profile, mark: str) -> list[Note]:
+def _ground_notes(rise: Rise, ground: Ground, profile: Profile, mark: str, units: Units) -> list[Note]:
     notes = []
     if not ground.measured_at(rise.landing):
-        x, y = rise.landing
+        place = ", ".join(format_length(at, units) for at in rise.landing)
         notes.append(
-            Note(
-                "ask",
-                f"{mark}: measure the ground at its landing, ({x:.0f}, {y:.0f}) in; none is measured there",
-            )
+            Note("ask", f"{mark}: measure the ground at its landing, ({place}); none is measured there")
         )
     (x0, y0), (x1, y1) = rise.along
     shift = (rise.down[0] * rise.run, rise.down[1] * rise.run)
@@ -180,7 +155,8 @@ def _ground_notes(rise: Rise, ground: Ground, profile: Profile, mark: str) -> li
     across = abs(ends[0] - ends[1])
     if across > profile.riser_spread_max.value:
         text = (
-            f"the ground falls {across:.1f} in across its width: give it a level pad at {rise.bottom:.1f} in"
+            f"the ground falls {format_short(across, units)} across its width: give it a level pad at "
+            f"{format_length(rise.bottom, units)}"
         )
         notes.append(Note("advice", f"{mark}: {text}"))
     return notes
@@ -206,13 +182,14 @@ def door_checks(
                 for rise in leaving
             ]
         elif platform is not None:
-            found.append(_door_step(door.name, door.sill - elevations[platform.name], platform.name, profile))
+            step = door.sill - elevations[platform.name]
+            found.append(_door_step(door.name, step, platform.name, profile, plan.units))
         else:
             continue
     return found
 
 
-def _door_step(door: str, step: float, platform: str, profile: Profile) -> Check:
+def _door_step(door: str, step: float, platform: str, profile: Profile, units: Units) -> Check:
     limit, egress = profile.door_step_max, profile.egress_door_step_max
     line = Step(
         "",
@@ -224,12 +201,14 @@ def _door_step(door: str, step: float, platform: str, profile: Profile) -> Check
         Source("Geometry of the plan", "", "derived"),
     )
     if step < 0:
-        reason = f'"{platform}" lies {format_short(-step)} above the sill: people trip and water runs in'
+        reason = (
+            f'"{platform}" lies {format_short(-step, units)} above the sill: people trip and water runs in'
+        )
         return Check(
             door, "door step", limit.source, step, limit.value, "in", Verdict.FAIL, (line,), reason=reason
         )
     check = at_most(door, "door step", limit.source, step, limit.value, "in", (line,))
     if check.verdict is Verdict.PASS and step > egress.value:
-        text = f"at most {format_short(egress.value)} where this is the required way out ({egress.source})"
+        text = f"at most {format_short(egress.value, units)} where this is the required way out ({egress.source})"
         return replace(check, reason=text)
     return check

@@ -10,7 +10,7 @@ from deckplan.levels.model import Rise
 from deckplan.levels.places import outline_of, pieces
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.units import format_short
+from deckplan.units import Units, format_short
 from deckplan.verdict import Check, at_least, at_most, not_applicable
 
 _FAR = 1e5
@@ -46,7 +46,7 @@ def check_landings(plan: Plan, rise: Rise, flights: tuple[Rise, ...], profile: P
         found.append(
             not_applicable(mark, "landing depth below", limit.source, _tread(rise.lower, depth, onward, plan))
         )
-        found += [_agree(mark, rise, other, profile) for other in onward]
+        found += [_agree(mark, rise, other, profile, plan.units) for other in onward]
     else:
         there = f'its lowest riser comes down beside "{rise.lower}", not on it'
         little = f'too little of "{rise.lower}" is left in front of the lowest riser'
@@ -73,12 +73,12 @@ def _tread(platform: str, depth: float, others: list[Rise], plan: Plan) -> str:
     return f'"{platform}" is {deep} deep here: no landing but a tread of one flight with {marks}'
 
 
-def _agree(mark: str, rise: Rise, other: Rise, profile: Profile) -> Check:
+def _agree(mark: str, rise: Rise, other: Rise, profile: Profile, units: Units) -> Check:
     limit = profile.riser_neighbours_max or profile.riser_spread_max
     apart = abs(rise.riser - other.riser)
     rule = f"riser spread with S{other.index + 1}"
     reason = (
-        f"risers of {rise.riser:.4g} and {other.riser:.4g} in follow each other over a platform too shallow "
-        "for a landing: make them alike, or the platform deeper"
+        f"risers of {format_short(rise.riser, units)} and {format_short(other.riser, units)} follow each other over a "
+        "platform too shallow for a landing: make them alike, or the platform deeper"
     )
     return at_most(mark, rule, limit.source, apart, limit.value, "in", reason=reason)

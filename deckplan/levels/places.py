@@ -13,6 +13,7 @@ from deckplan.errors import InputError, Problem
 from deckplan.geometry import Line, Point, distance, middle, unit
 from deckplan.plan.model import Door, Flight, Plan, Platform
 from deckplan.rules.profile import Profile
+from deckplan.units import format_short
 
 # Common practice: a flight that nobody sized is 4 ft wide, or as wide as there is room.
 USUAL_WIDTH = 48.0
@@ -199,7 +200,7 @@ def place_flight(plan: Plan, flight: Flight, profile: Profile) -> Place:
 def _on_edge(plan: Plan, shape: Polygon, line: Line, lower: Platform | None) -> Place:
     astray = max(shape.exterior.distance(Spot(point)) for point in (*line, middle(line)))
     down = outward(shape, line)
-    off = f"`along` lies up to {astray:.1f} in off the edge of the upper platform"
+    off = f"`along` lies up to {format_short(astray, plan.units)} off the edge of the upper platform"
     problem = off if astray > TOUCH else ""
     if down is None:
         x, y = (
