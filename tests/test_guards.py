@@ -15,7 +15,8 @@ from deckplan.layout.model import GuardStretch, Kind
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
-from tests.plans import make_plan, platform, rectangle
+from deckplan.study import Study
+from tests.plans import beam, make_plan, platform, rectangle
 from tests.test_levels_raise import mirrored
 
 IRC, WISCONSIN, CANADA = load_profile("irc-2021"), load_profile("wisconsin"), load_profile("canada")
@@ -90,7 +91,11 @@ def test_stretches_end_where_the_look_out_does() -> None:
 
 def test_the_ground_is_taken_as_it_falls() -> None:
     # level at 0 up to y = 144, then one in two: 36 in out it is 18 in lower
-    spots = [{"at": (0, 0), "elevation": 0}, {"at": (0, 144), "elevation": 0}, {"at": (0, 384), "elevation": -120}]
+    spots = [
+        {"at": (0, 0), "elevation": 0},
+        {"at": (0, 144), "elevation": 0},
+        {"at": (0, 384), "elevation": -120},
+    ]
     plan = lone(20.0, site={"ground": spots})
     far = [g for g in guards(plan) if g.start[1] == g.end[1] == 144.0]
     assert far[0].required
@@ -112,20 +117,26 @@ def test_house_walls_and_flights_are_no_open_edges() -> None:
 def test_nobody_falls_into_the_house() -> None:
     # the deck stands 20 in above the ground in front of it; behind the wall lies a hollow, inside the house
     house = {"wall": [{"name": "wall", "line": [(-50, 0), (300, 0)], "ledger": True}]}
-    spots = [{"at": (0, 0), "elevation": 0}, {"at": (0, -30), "elevation": -100}, {"at": (0, 200), "elevation": 0}]
+    spots = [
+        {"at": (0, 0), "elevation": 0},
+        {"at": (0, -30), "elevation": -100},
+        {"at": (0, 200), "elevation": 0},
+    ]
     assert required(lone(20.0, house=house, site={"ground": spots})) == 0.0
 
 
 def test_an_edge_against_a_platform_a_step_higher_is_closed() -> None:
     plan = make_plan(
-        platform("deck", rectangle(0, 0, 120, 144), 40.0), platform("upper", rectangle(120, 0, 240, 144), 47.0)
+        platform("deck", rectangle(0, 0, 120, 144), 40.0),
+        platform("upper", rectangle(120, 0, 240, 144), 47.0),
     )
     assert not [g for g in guards(plan) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
 
 
 def test_under_a_much_higher_platform_a_person_can_fall() -> None:
     plan = make_plan(
-        platform("deck", rectangle(0, 0, 120, 144), 40.0), platform("upper", rectangle(120, 0, 240, 144), 120.0)
+        platform("deck", rectangle(0, 0, 120, 144), 40.0),
+        platform("upper", rectangle(120, 0, 240, 144), 120.0),
     )
     edge = [g for g in guards(plan) if g.platform == "deck" and g.start[0] == g.end[0] == 120.0]
     assert edge[0].required
@@ -141,7 +152,9 @@ def plans(draw) -> Plan:
     for number in range(draw(st.integers(1, 3))):
         x, y = draw(corner), draw(corner)
         parts.append(
-            platform(f"p{number}", rectangle(x, y, x + 12 + draw(corner), y + 12 + draw(corner)), draw(height))
+            platform(
+                f"p{number}", rectangle(x, y, x + 12 + draw(corner), y + 12 + draw(corner)), draw(height)
+            )
         )
     spots = [{"at": (0, 0), "elevation": 0.0}, {"at": (300, 0), "elevation": draw(st.integers(-40, 40))},
              {"at": (0, 300), "elevation": draw(st.integers(-40, 40))}]  # fmt: skip
@@ -234,16 +247,31 @@ def test_guard_posts_stand_inside_the_rim_and_land_on_framing(direction: str) ->
             touching = point_to_line(post.at, block.line) - block.width / 2 - 1.75
             assert touching == pytest.approx(0.0, abs=1e-6)
             for end in block.line:
-                assert min(point_to_line(end, joist.line) for joist in joists) == pytest.approx(0.75, abs=1e-6)
+                assert min(point_to_line(end, joist.line) for joist in joists) == pytest.approx(
+                    0.75, abs=1e-6
+                )
 
 
 def test_guard_posts_are_at_most_6_ft_apart_and_half_a_bay() -> None:
     # common practice: 6 ft; a post may move to the joist nearest to its place
     _, found = framed("y")
-    for low in ([p.at[0] for p in found.posts if p.at[1] < 10], [p.at[1] for p in found.posts if p.at[0] < 10]):
+    for low in (
+        [p.at[0] for p in found.posts if p.at[1] < 10],
+        [p.at[1] for p in found.posts if p.at[0] < 10],
+    ):
         places = sorted(low)
         assert len(places) >= 3
         assert max(b - a for a, b in pairwise(places)) <= 72.0 + 16.0
+
+
+def test_the_check_and_the_connector_rest_on_the_same_sum() -> None:
+    # by hand, 2x10 frame, 1 in boards: 9-1/4 - 4 = 5-1/4 in between, 1 + 2 = 3 in down: 200 x 44.25 / 5.25 = 1686 lb
+    deck = platform("deck", rectangle(0, 0, 120, 144), 48.0, beam(12), beam(130), joists={"size": "2x10"})
+    study = Study(make_plan(deck, materials={"decking": {"thickness": 1.0, "width": 5.5, "gap": 0.1875}}))
+    (check,) = [check for check in study.checks if check.rule == "guard post in bending"]
+    (pull,) = [step.value for step in check.steps if step.symbol == "T" and "upper" in step.words]
+    assert pull == pytest.approx(1686, abs=1)
+    assert {post.connector for post in study.layout.guard_posts} == {pytest.approx(pull)}
 
 
 def test_a_guard_posts_connector_takes_what_a_lean_on_the_rail_asks() -> None:

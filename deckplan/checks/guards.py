@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
-from deckplan.engineering.stairs import guard_post, guard_post_use
-from deckplan.layout.model import Layout
+from deckplan.engineering.stairs import guard_post_use
+from deckplan.layout.guard_posts import forces_of_a_lean
+from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -19,9 +20,6 @@ GUARD_POST = "4x4"
 DURATION = 1.6
 """C_D of a person leaning on a rail, minutes at most. Source: NDS 2018 Table 2.3.2, ten minutes; common practice."""
 
-UPPER = 3.0
-"""From the top of the boards down to the upper fastener of a guard post [in]. Source: common practice."""
-
 
 def check_guards(plan: Plan, profile: Profile, layout: Layout) -> list[Check]:
     """Check the guard post of every platform that needs a guard: one post stands for all."""
@@ -33,7 +31,7 @@ def check_guards(plan: Plan, profile: Profile, layout: Layout) -> list[Check]:
             continue
         values = design_values(plan.materials.species, plan.materials.grade, size)
         allowed = adjusted(values, size, Service(DURATION, wet=True, incised=plan.materials.incised))
-        forces = guard_post(profile.guard_height.value, UPPER, size.depth, profile.guard_load.value)
+        forces = forces_of_a_lean(plan, layout.of(platform.name, Kind.JOIST)[0].depth, profile)
         use, steps = guard_post_use(allowed, size.thickness, size.depth, forces.moment)
         found.append(
             at_most(first.mark, "guard post in bending", BENDING, use, 1.0, "1", (*forces.steps, *steps))

@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.engineering.stairs import guard_post
+from deckplan.engineering.stairs import GuardPost, guard_post
 from deckplan.geometry import Point, along, distance, unit
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
 from deckplan.layout.model import GuardPostPlace, GuardStretch, Kind, Member
@@ -61,7 +61,7 @@ def place_guard_posts(
             continue
         top = max(joist.top for joist in joists)
         frame = tuple(m for m in frame if abs(m.top - top) < 0.5)
-        force = _connector(plan, joists[0], profile)
+        force = forces_of_a_lean(plan, joists[0].depth, profile).outward
         lead = letter(index)
         taken = [m for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
         for at, inward in _wanted(platform.outline, guards, platform.name):
@@ -82,11 +82,14 @@ def place_guard_posts(
 _FRAME = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BEAM)
 
 
-def _connector(plan: Plan, joist: Member, profile: Profile) -> float:
-    """Return the pull on the upper connector [lb]."""
-    apart = max(1.0, joist.depth - 2 * _IN_RIM)
+def forces_of_a_lean(plan: Plan, depth: float, profile: Profile) -> GuardPost:
+    """Return what a person who leans on the rail asks of a guard post and of its connectors.
+
+    depth [in]: of the frame; upper and lower connector keep 2 in from its edges (common practice).
+    """
+    apart = max(1.0, depth - 2 * _IN_RIM)
     down = plan.materials.decking.thickness + _IN_RIM
-    return guard_post(profile.guard_height.value, down, apart, profile.guard_load.value).outward
+    return guard_post(profile.guard_height.value, down, apart, profile.guard_load.value)
 
 
 def _wanted(
