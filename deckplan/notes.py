@@ -45,6 +45,7 @@ def find_notes(
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
     notes += _unconfirmed(plan)
+    notes += _treatment(plan)
     outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}
     if outside and plan.site.ground:
         named = ", ".join(sorted(outside)[:6])
@@ -65,3 +66,17 @@ def _unconfirmed(plan: Plan) -> list[Note]:
                      "have them confirmed against the printed supplement")
             )  # fmt: skip
     return found
+
+
+REFRACTORY = ("douglas fir", "hem-fir", "spruce-pine-fir")
+"""Species that take treatment only where they are incised. Source: AWC DCA6 Table 2 notes."""
+
+
+def _treatment(plan: Plan) -> list[Note]:
+    """Ask whether lumber that is usually incised for treatment is not."""
+    species = plan.materials.species.strip().lower()
+    if plan.materials.incised or not species.startswith(REFRACTORY):
+        return []
+    usual = f"{plan.materials.species} is usually incised for treatment, which costs a fifth of its strength"
+    text = f"{usual}: is it not here?"
+    return [Note("ask", text)]

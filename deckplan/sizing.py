@@ -85,7 +85,7 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
         }
         if better == chosen:
             break
-        settled = _same_loads(plan, levels, profile, chosen, better, loads)
+        settled = _same_loads(plan, levels, profile, chosen, better, frames, loads)
         if settled is not None:
             tried, frames = settled
             break
@@ -94,12 +94,19 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
 
 
 def _same_loads(
-    plan: Plan, levels: Levels, profile: Profile, chosen: Chosen, better: Chosen, loads: Loads
+    plan: Plan,
+    levels: Levels,
+    profile: Profile,
+    chosen: Chosen,
+    better: Chosen,
+    traced: Layout,
+    loads: Loads,
 ) -> tuple[Plan, Layout] | None:
     """Return the plan and its frames with better sizes, where the loads stay what they were, else None.
 
-    Sizes change loads in two ways: by what the frame weighs, where that is over the rule's minimum, and by the width of
-    a flush beam that cuts its joists. Where neither changes, what was chosen for these loads is chosen for good.
+    Sizes change loads by what the frame weighs, where that is over the rule's minimum; by the width of a flush beam that
+    cuts its joists; and by who bears on whom, where a beam of another depth meets a neighbour's post or does not. Where
+    none of these changes, what was chosen for these loads is chosen for good.
     """
     for (index, support), size in better.items():
         if support is None:
@@ -112,10 +119,17 @@ def _same_loads(
                 return None
     tried = _with_posts(_with(plan, better), levels)
     frames = lay_out_frames(tried, levels, profile)
+    if _bearings(frames) != _bearings(traced):
+        return None
     for platform in tried.platforms:
         if area_load(tried, profile, frames, platform).dead != loads.areas[platform.name].dead:
             return None
     return tried, frames
+
+
+def _bearings(frames: Layout) -> dict[str, list[tuple[float, str]]]:
+    """Return who bears on whom, and where along it [in]."""
+    return {m.mark: [(round(b.at, 6), b.on) for b in m.bearings] for m in frames.members if m.bearings}
 
 
 def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:

@@ -170,7 +170,25 @@ def test_a_beam_longer_than_printed_fails_under_joists_that_overhang_a_quarter(r
     assert demand.analysis.spans == pytest.approx((long,), abs=0.01)
     found = {c.rule: c.verdict for c in study.checks if c.mark == "A-B1"}
     rules = ("bending in the span", "shear", "deflection", "deflection under all loads, as the tables")
-    assert Verdict.FAIL in {found[rule] for rule in rules}
+    assert Verdict.FAIL in {found[rule] for rule in (*rules, "printed beam span")}
+
+
+@pytest.mark.parametrize("row", BUILT, ids=name)
+def test_a_beam_longer_than_printed_fails_under_joists_without_overhang(row: Row) -> None:
+    # IRC 2018 Table R507.5 prints one span for joists that overhang by up to a quarter, or not at all
+    joists = row.number("joist span") * 12
+    species = read_species(row["species group"])[0].lower()
+    house = {"wall": [{"name": "house", "line": [(-10.0, 0.0), (900.0, 0.0)], "ledger": True}]}
+    light = {"kind": "wood", "thickness": 1.25, "spacing": 24.0, "weight": 2.0}
+    found = []
+    for long in (row.number("span") - 1.0, row.number("span") + 1.0):
+        deck = platform(
+            "deck", rectangle(0, 0, long + 5.5, joists + 4.5), 60, {"kind": "ledger", "wall": "house"},
+            beam(joists + 1.5, build=row["beam"], posts=2), joists={"size": "2x12", "spacing": 12.0},
+        )  # fmt: skip
+        study = Study(make_plan(deck, house=house, materials={"species": species, "decking": light}))
+        found.append({c.rule: c.verdict for c in study.checks if c.mark == "A-B1"}["printed beam span"])
+    assert found == [Verdict.PASS, Verdict.FAIL]
 
 
 # ---- footings ----

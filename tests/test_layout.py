@@ -335,3 +335,23 @@ def test_beam_set_back_from_the_edge_carries_no_hung_joists() -> None:
     found = [c for c in _hung(lower=2.0, offset=90.0).checks if c.rule == "joists hang on a neighbour's beam"]
     assert found[0].verdict is Verdict.FAIL
     assert "back from the edge" in found[0].reason
+
+
+def test_a_beam_longer_than_stock_is_spliced_over_a_post_and_is_not_continuous_there() -> None:
+    # splices at interior posts: IRC 2018 R507.5; stock of 20 ft: common practice
+    deck = platform("p", rectangle(0, 0, 360, 120), 48, beam(12, posts=5), beam(108, posts=5))
+    study = Study(make_plan(deck))
+    line = [m for m in study.layout.of("p", Kind.BEAM) if m.support == 0]
+    assert sum(m.length for m in line) == pytest.approx(360)
+    assert all(m.length <= 240 for m in line)
+    assert len([p for p in study.layout.posts if p.at[1] == pytest.approx(12)]) == 5
+    first, second = sorted(line, key=lambda m: m.start[0])
+    meet = first.bearings[-1]
+    assert (meet.manner, meet.on) == ("splice", second.bearings[0].on)
+    # each end has half the post to stand on
+    assert meet.length == pytest.approx(5.5 / 2)
+    # no moment over the splice, where a continuous beam would have its largest
+    assert study.loads.demands[first.mark].analysis.support_moments[-1].value == pytest.approx(0)
+    assert study.loads.lost.full == pytest.approx(0)
+    rules = [c.verdict for c in study.checks if c.rule == "splices over posts"]
+    assert rules == [Verdict.PASS] * len(rules)

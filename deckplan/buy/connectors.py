@@ -39,7 +39,8 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
             if bearing.manner == "hanger":
                 what = "joist hanger" if member.kind is Kind.JOIST else f"hanger for a {member.kind}"
                 needs[f"{what}, {member.size}"].append(force)
-            elif bearing.manner == "cap":
+            elif bearing.manner == "cap" or (bearing.manner == "splice" and bearing.at > 0):
+                # one cap takes both ends of a splice
                 post = next((post for post in layout.posts if post.mark == bearing.on), None)
                 size = f"{post.size} under " if post else ""
                 needs[f"post cap, {size}{member.size}"].append(force)

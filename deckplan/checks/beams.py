@@ -5,28 +5,46 @@ from __future__ import annotations
 from itertools import pairwise
 
 from deckplan.checks.bending_members import Wood, check_member
+from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_beams import check_printed_beam, joists_on
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.layout.joist_pieces import LONGEST_STOCK
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import AreaLoad, Demand, Loads
-from deckplan.plan.model import Plan
+from deckplan.plan.model import BeamLine, Plan
 from deckplan.rules.profile import Limit, Profile
 from deckplan.verdict import Check, Source, Step, at_least, at_most, not_applicable
 
 TABLE = Source("IRC 2018", "Table R507.5", "derived: the printed spans come out with it")
 SPLICE = Source("IRC 2018", "R507.5", "one published copy")
+SEAT = Source("IRC 2018", "R507.5.1", "two published copies")
 
 REPETITIVE_PLIES = 3
 """Plies from which C_r counts; two are not repetitive. Source: NDS 2018 4.3.9."""
 
 
-def beam_wood(plan: Plan, size: str, spans: tuple[float, ...], joist_spacing: float) -> Wood:
-    """Return a beam's wood: its top edge is held at every joist, its lower edge only at the posts [in]."""
+def beam_wood(
+    plan: Plan, size: str, spans: tuple[float, ...], joist_spacing: float, flush: bool = False
+) -> Wood:
+    """Return a beam's wood: its top edge is held at every joist, its lower edge only at the posts [in].
+
+    flush: joists hang on its side instead of standing on it.
+    """
     made = read_size(size)
     values = design_values(plan.materials.species, plan.materials.grade, made)
     repetitive = made.plies >= REPETITIVE_PLIES
-    return Wood(made, values, True, plan.materials.incised, repetitive, joist_spacing, max(spans))
+    seat = read_size(plan.materials.post).thickness
+    return Wood(
+        made,
+        values,
+        True,
+        plan.materials.incised,
+        repetitive,
+        joist_spacing,
+        max(spans),
+        hung_on=flush,
+        seat=seat,
+    )
 
 
 def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
@@ -42,7 +60,8 @@ def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
         elif demand.like == beam.mark:
             above = joists_on(beam, layout, loads)
             area = loads.areas[beam.platform]
-            found += check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform], above, area)
+            checks = check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform], above, area)
+            found += with_loads(checks, demand)
     return found
 
 
@@ -69,7 +88,9 @@ def check_beam(
     joists: span and overhang [in] of what rests on it, None where no table speaks of it; area: what they carry.
     """
     analysis = demand.analysis
-    wood = beam_wood(plan, size, analysis.spans, joist_spacing)
+    line = plan.platform(beam.platform).supports[beam.support] if beam.support is not None else None
+    flush = isinstance(line, BeamLine) and line.style == "flush"
+    wood = beam_wood(plan, size, analysis.spans, joist_spacing, flush)
     found = check_member(beam, demand, wood, profile.beam_live_deflection, profile.bearing_on_wood)
     found.append(_under_all_loads(beam, demand, wood, profile.beam_live_deflection))
     share = profile.beam_overhang_share
@@ -83,6 +104,7 @@ def check_beam(
                             share.value * span, "in", share.source),),
             )
         )  # fmt: skip
+    found.append(_seat(plan, beam, wood))
     found.append(_splices(plan, profile, beam))
     found.append(check_printed_beam(plan, beam, demand, size, joists, area))
     return found
@@ -121,21 +143,32 @@ def _under_all_loads(beam: Member, demand: Demand, wood: Wood, limit: Limit) -> 
     )
 
 
+def _seat(plan: Plan, beam: Member, wood: Wood) -> Check:
+    """A beam bears on its posts in its full width; none of it hangs beside them."""
+    post = read_size(plan.materials.post)
+    wide = f"{beam.mark} is {wood.size.thickness:g} in wide on posts of {post.thickness:g} in"
+    reason = f"{wide}: a wider post or fewer plies"
+    return at_least(
+        beam.mark, "beam bears on its posts in its full width", SEAT, post.thickness, wood.size.thickness, "in",
+        reason=reason,
+    )  # fmt: skip
+
+
 def _splices(plan: Plan, profile: Profile, beam: Member) -> Check:
     """A beam longer than stock is spliced, over a post only, and then on a post that gives both ends a seat."""
     rule = "splices over posts"
-    if beam.length <= LONGEST_STOCK:
+    if beam.length > LONGEST_STOCK + 1e-6:
+        bounds = [0.0, *(b.at for b in beam.bearings if 0 < b.at < beam.length), beam.length]
+        stretch = max(b - a for a, b in pairwise(bounds))
+        return at_most(
+            beam.mark, rule, SPLICE, max(stretch, beam.length), LONGEST_STOCK, "in",
+            reason=f"{beam.mark}: posts stand farther apart than the longest stock",
+        )  # fmt: skip
+    if not any(b.manner == "splice" for b in beam.bearings):
         return not_applicable(beam.mark, rule, SPLICE, "the beam is one length of stock")
-    bounds = [0.0, *(b.at for b in beam.bearings if 0 < b.at < beam.length), beam.length]
-    stretch = max(b - a for a, b in pairwise(bounds))
     least = read_size(profile.post_splice_size.value)
     post = read_size(plan.materials.post)
-    if post.thickness < least.thickness:
-        return at_least(
-            beam.mark, rule, profile.post_splice_size.source, post.thickness, least.thickness, "in",
-            reason=f"{beam.mark} is spliced over a post: both ends need a seat, on a {least.name} at least",
-        )  # fmt: skip
-    return at_most(
-        beam.mark, rule, SPLICE, stretch, LONGEST_STOCK, "in",
-        reason=f"{beam.mark}: posts stand farther apart than the longest stock",
+    return at_least(
+        beam.mark, rule, profile.post_splice_size.source, post.thickness, least.thickness, "in",
+        reason=f"{beam.mark} is spliced over a post: both ends need a seat, on a {least.name} at least",
     )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deckplan.checks.combinations import Combination, analyses
+from deckplan.engineering.answers import Capacity
 from deckplan.engineering.bending import bearing_capacity, bending_capacity, shear_capacity, stability
 from deckplan.engineering.deflection import find_deflections
 from deckplan.engineering.factors import AdjustedValues, Service, adjusted
@@ -18,6 +19,7 @@ from deckplan.verdict import Check, Source, Step, at_least, at_most
 BENDING = Source("NDS 2018", "3.3.1", "two published copies")
 SHEAR = Source("NDS 2018", "3.4.2, 3.4.3.1", "two published copies")
 BEARING = Source("NDS 2018", "3.10.2", "two published copies")
+SECTION = Source("NDS Supplement 2018", "Table 1B", "two published copies")
 STATICS = Source("statics", "three-moment equation, live load where it hurts", "derived")
 
 
@@ -26,7 +28,8 @@ class Wood:
     """One member's size and values: how it is used and what holds its edges.
 
     repetitive: C_r applies; brace_top, brace_bottom [in]: longest stretch of the compression edge without a brace,
-    in sagging and in hogging; 0 where it is held all along.
+    in sagging and in hogging; 0 where it is held all along; hung_on: its loads hang on its side, so that shear counts
+    at the face of the support; seat [in]: width of what it bears on, where that may be less than its own.
     """
 
     size: Size
@@ -36,6 +39,8 @@ class Wood:
     repetitive: bool
     brace_top: float
     brace_bottom: float
+    hung_on: bool = False
+    seat: float | None = None
 
     def adjusted(self, duration: float) -> AdjustedValues:
         """Return the adjusted values [psi] for a duration factor [1]."""
@@ -86,10 +91,12 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
 
 def _shear(mark: str, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
     capacity = shear_capacity(wood.adjusted(combination.duration), wood.size)
-    depth = wood.size.depth
+    # loads within d of the support are left out only where they stand on the member (NDS 3.4.3.1)
+    depth = 0.0 if wood.hung_on else wood.size.depth
     known = analysis is demand.analysis
     peak = demand.analysed.shear_at(depth) if known else shear_at_depth(analysis, depth)
-    words = f"largest shear, d from the support at {peak.at:.4g} in, {combination.name}"
+    where = "at the face of" if wood.hung_on else "d from"
+    words = f"largest shear {where} the support at {peak.at:.4g} in, {combination.name}"
     steps = (Step("V", words, "", "", peak.value, "lb", STATICS), *capacity.steps)
     return at_most(
         mark, "shear", SHEAR, peak.value, capacity.value, "lb", steps, combination=combination.name
@@ -109,6 +116,8 @@ def _bear(
             continue
         to_end = max(0.0, min(reaction.at, member.length - reaction.at) - bearing.length / 2)
         capacity = bearing_capacity(values, wood.size, bearing.length, to_end)
+        if wood.seat is not None and wood.seat < wood.size.thickness:
+            capacity = _narrower(capacity, wood)
         words = f"reaction on {bearing.on}, {combination.name}"
         steps = (Step("R", words, "", "", reaction.largest, "lb", STATICS), *capacity.steps)
         found.append(
@@ -126,6 +135,15 @@ def _bear(
     return [*found[-1:], there]
 
 
+def _narrower(capacity: Capacity, wood: Wood) -> Capacity:
+    """Return what a bearing takes where the member is wider than its seat: only what lies on the seat counts."""
+    assert wood.seat is not None
+    value = capacity.value * wood.seat / wood.size.thickness
+    numbers = f"{capacity.value:.5g} × {wood.seat:g} / {wood.size.thickness:g}"
+    line = Step("R'", "only the width over the post bears", "R' b_post / b", numbers, value, "lb", BEARING)
+    return Capacity(value, "lb", (*capacity.steps, line))
+
+
 def _deflect(
     mark: str, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination, limit: Limit
 ) -> list[Check]:
@@ -141,9 +159,9 @@ def _deflect(
         steps = (
             values.steps["E"],
             Step("I", "moment of inertia", "b d³ / 12", f"{wood.size.thickness:g} × {wood.size.depth:g}³ / 12", inertia,
-                 "in⁴", limit.source),
-            Step("Δ", f"deflection of span {number} under live load where it hurts", "statics, E' I", "", sinks,
-                 "in", STATICS),
+                 "in⁴", SECTION),
+            Step("Δ", f"deflection of span {number}, {combination.name} without D, where it hurts", "statics, E' I",
+                 "", sinks, "in", STATICS),
             Step("Δ max", "allowed", f"L / {limit.value:g}", f"{span:.5g} / {limit.value:g}", allowed, "in",
                  limit.source),
         )  # fmt: skip

@@ -11,6 +11,7 @@ from deckplan.checks.neighbours import check_neighbours
 from deckplan.checks.posts import check_posts
 from deckplan.checks.scope import check_scope
 from deckplan.checks.set_aside import apply_set_aside
+from deckplan.checks.uplift import check_uplift
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels
@@ -36,6 +37,7 @@ def check_all(
         *check_beams(plan, profile, layout, loads),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
+        *check_uplift(layout, loads),
         *under,
         *check_neighbours(plan, profile, levels, layout, footings),
         *check_guards(plan, profile, layout),

@@ -46,6 +46,8 @@ def analyses(demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
     other = sum((u[1] - u[0]) * (u[3] + u[4]) for u in demand.uniform) + sum(
         p[2] + p[3] for p in demand.points
     )
+    # members that are alike to a hair share an analysis; a hair must not put a load off the beam
+    length = demand.analysis.length
     snows = any(load[-1] for load in (*demand.uniform, *demand.points))
     for combination in combinations(snows):
         if combination is LIVE:
@@ -56,10 +58,10 @@ def analyses(demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
             yield (
                 combination,
                 analyse_beam(
-                    demand.analysis.length,
+                    length,
                     demand.analysis.supports,
-                    demand.uniform,
-                    demand.points,
+                    [(start, min(end, length), *parts) for start, end, *parts in demand.uniform],
+                    [(min(at, length), *parts) for at, *parts in demand.points],
                     dead_factor=combination.dead,
                     live_factor=combination.live,
                     snow_factor=combination.snow,

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, soil_pressure
+from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size
+from deckplan.engineering.lumber import design_values
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
 from deckplan.layout.flight_model import FlightFrames
-from deckplan.layout.model import Layout, Pad
+from deckplan.layout.model import Layout, Pad, Post
 from deckplan.levels.model import Levels, Rise
+from deckplan.loads.areas import wood_density
 from deckplan.loads.model import Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -25,6 +27,7 @@ LEAST_LOAD = 1.0
 WIDEST = 240.0
 """Diameter at which the sizing gives up [in]; the check then fails with its sum."""
 
+WEIGHT = Source("statics", "concrete 150 pcf, soil 110 pcf (common practice)", "common practice")
 SOIL = Source("IRC 2018", "R401.4.1, R403.1", "two published copies")
 
 
@@ -56,7 +59,9 @@ def design_footings(
     found: list[Check] = []
     for pad in layout.pads:
         post = posts[pad.mark]
-        footing, checks = design_footing(plan, profile, pad, post.mark, post.width, loads.posts[post.mark])
+        footing, checks = design_footing(
+            plan, profile, pad, post.mark, post.width, loads.posts[post.mark], _post_weight(plan, post)
+        )
         made.append(footing)
         found += checks
     for flight in flights.flights:
@@ -68,6 +73,12 @@ def design_footings(
     return tuple(made), found
 
 
+def _post_weight(plan: Plan, post: Post) -> float:
+    """Return what a post weighs [lb]."""
+    density = wood_density(design_values(plan.materials.species, plan.materials.grade, post.size).G)
+    return density * max(0.0, post.height) * post.width**2 / 1728
+
+
 def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
     """Return what one pier of a flight carries: boxes stand on theirs alone, stringers hand half to their foot."""
     share = (0.5 if rise.kind == "stringer" else 1.0) * rise.width * rise.run / 144 / piers
@@ -76,10 +87,14 @@ def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
 
 
 def design_footing(
-    plan: Plan, profile: Profile, pad: Pad, post: str, width: float, force: Force
+    plan: Plan, profile: Profile, pad: Pad, post: str, width: float, force: Force, weight: float = 0.0
 ) -> tuple[FootingDesign, list[Check]]:
-    """Size one footing under a post or bracket of a width [in]; check the pressure under it and its depth."""
+    """Size one footing under a post or bracket of a width [in]; check the pressure under it and its depth.
+
+    weight [lb]: of the post itself.
+    """
     load, combination = force.governing
+    load += weight
     soil = plan.site.soil_bearing
     try:
         size = footing_size(max(load, LEAST_LOAD), soil, post=width)
@@ -87,21 +102,23 @@ def design_footing(
         return _no_pad(pad, post, force, load, soil, str(error))
     # the whole post stands on the concrete
     diameter: float = max(size.diameter, math.ceil(width * 2**0.5))
-    while (pressure := _pressure(load, diameter, size.thickness)) > soil and diameter < WIDEST:
-        diameter += 1.0
     bottom = min(pad.bottom, pad.top - size.thickness)
+    depth = pad.top - bottom
+    while (pressure := _pressure(load, diameter, size.thickness, depth)) > soil and diameter < WIDEST:
+        diameter += 1.0
     footing = FootingDesign(
         pad.mark, post, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
     )
-    last = Step(
-        "q",
-        "pressure under the footing and its own weight",
-        "P / A + γ t",
-        f"{load:.5g} / (π ({diameter:g}/24)²) + {CONCRETE_WEIGHT:g} × {size.thickness:g}/12",
-        pressure,
-        "psf",
-        SOIL,
-    )
+    own = _own_weight(size.thickness, depth)
+    pad_weight = f"{CONCRETE_WEIGHT:g} × {size.thickness:g}/12"
+    pier_weight = f"({CONCRETE_WEIGHT:g} − {SOIL_WEIGHT:g}) × {depth:g}/12"
+    area = f"(π ({diameter:g}/24)²)"
+    lines = (
+        Step("w", "own weight: of the pad, or of the whole pier less the soil it displaces, the larger", "",
+             f"max({pad_weight}, {pier_weight})", own, "psf", WEIGHT),
+        Step("q", "pressure under the footing with its own weight", "P / A + w", f"{load:.5g} / {area} + {own:.4g}",
+             pressure, "psf", SOIL),
+    )  # fmt: skip
     least = profile.footing_depth_min
     checks = [
         at_most(
@@ -111,7 +128,7 @@ def design_footing(
             pressure,
             soil,
             "psf",
-            (*size.steps, last),
+            (*size.steps, *lines),
             combination=combination,
         ),
         at_least(
@@ -121,9 +138,18 @@ def design_footing(
     return footing, checks
 
 
-def _pressure(load: float, diameter: float, thickness: float) -> float:
-    """Return the pressure [psf] under a round footing; load [lb], diameter and thickness [in]."""
-    return soil_pressure(load, math.pi * (diameter / 24) ** 2, thickness / 12, CONCRETE_WEIGHT)
+SOIL_WEIGHT = 110.0
+"""Weight of the soil that a pier takes the place of [lb/cu ft]. Source: common practice."""
+
+
+def _own_weight(thickness: float, depth: float) -> float:
+    """Return what the footing itself adds [psf]: the pad as the tables count it, or the whole pier less its soil."""
+    return max(CONCRETE_WEIGHT * thickness, (CONCRETE_WEIGHT - SOIL_WEIGHT) * depth) / 12
+
+
+def _pressure(load: float, diameter: float, thickness: float, depth: float) -> float:
+    """Return the pressure [psf] under a round footing; load [lb], diameter, thickness and depth [in]."""
+    return load / (math.pi * (diameter / 24) ** 2) + _own_weight(thickness, depth)
 
 
 def _no_pad(

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from deckplan.checks.bending_members import Wood, check_member
-from deckplan.checks.printed_joists import check_printed_span
+from deckplan.checks.load_steps import with_loads
+from deckplan.checks.printed_joists import check_printed_overhang, check_printed_span
 from deckplan.engineering.bending import lateral_support_rule
 from deckplan.engineering.deflection import tip_load_deflection
 from deckplan.engineering.lumber import design_values, read_size
+from deckplan.engineering.prescriptive import decking_spacing
 from deckplan.layout.blocking import BLOCKING_APART
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import Demand, Loads
-from deckplan.plan.model import Plan, Platform
+from deckplan.plan.model import Decking, Plan, Platform
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, at_most, outside
 
@@ -30,7 +32,7 @@ def joist_wood(plan: Plan, size: str, spacing: float) -> Wood:
     made = read_size(size)
     values = design_values(plan.materials.species, plan.materials.grade, made)
     repetitive = spacing <= REPETITIVE_SPACING and made.plies == 1
-    return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0)
+    return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0, hung_on=made.plies > 1)
 
 
 def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
@@ -41,7 +43,7 @@ def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> 
         for joist in layout.of(platform.name, Kind.JOIST, Kind.HEADER):
             demand = loads.demands.get(joist.mark)
             if demand is not None and demand.like == joist.mark:
-                found += check_joist(plan, profile, platform, joist, demand, joist.size)
+                found += with_loads(check_joist(plan, profile, platform, joist, demand, joist.size), demand)
         if joists:
             found += _spacing(plan, profile, platform, joists[0])
     return found
@@ -72,6 +74,7 @@ def check_joist(
     )
     found.append(_steady(joist, wood, demand))
     found.append(check_printed_span(plan, joist, demand, whole, platform.joists.spacing))
+    found += check_printed_overhang(plan, joist, demand, whole, platform.joists.spacing)
     return found
 
 
@@ -147,6 +150,7 @@ def _spacing(plan: Plan, profile: Profile, platform: Platform, first: Member) ->
     spacing = platform.joists.spacing
     lay = "boards laid diagonally" if diagonal else "boards laid square"
     return [
+        *_table_spacing(first.mark, decking, spacing, diagonal),
         at_most(first.mark, "joist spacing by the rules", limit.source, spacing, limit.value, "in"),
         at_most(
             first.mark, f"joist spacing under {lay}", MAKER, spacing, boards, "in",
@@ -154,3 +158,21 @@ def _spacing(plan: Plan, profile: Profile, platform: Platform, first: Member) ->
             f"joists are {spacing:g} in apart",
         ),
     ]  # fmt: skip
+
+
+BOARD_TABLE = Source("IRC 2018", "Table R507.7", "two published copies")
+
+THICK_BOARDS = (("2 in. wood", 1.5), ("1 1/4 in. wood", 1.0))
+"""Rows of the decking table with the least dressed thickness of their boards [in]."""
+
+
+def _table_spacing(mark: str, decking: Decking, spacing: float, diagonal: bool) -> list[Check]:
+    """Check wood boards against the decking table; composites go by their maker's value alone."""
+    rule = "joist spacing under wood boards by the table"
+    if decking.kind != "wood":
+        return []
+    row = next((name for name, least in THICK_BOARDS if decking.thickness >= least - 1e-9), None)
+    if row is None:
+        reason = f"boards {decking.thickness:g} in thick: the table begins at 1 in dressed"
+        return [outside(mark, rule, BOARD_TABLE, reason, demand=spacing, unit="in")]
+    return [at_most(mark, rule, BOARD_TABLE, spacing, decking_spacing(row, diagonal), "in")]

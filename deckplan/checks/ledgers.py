@@ -12,7 +12,7 @@ from deckplan.plan.model import Ledger, Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most, outside
 
-TABLE = Source("IRC 2018", "Table R507.9.1.3(1)", "one published copy")
+TABLE = Source("IRC 2018", "Table R507.9.1.3(1)", "most rows from memory, re-derived")
 SIZE = Source("IRC 2018", "R507.9.1.1", "one published copy")
 PLACE = Source("IRC 2018", "Table R507.9.1.3(2)", "one published copy")
 WALL = Source(
@@ -89,7 +89,9 @@ def check_fasteners(member: Member, support: Ledger, loads: Loads, spacing: floa
     except RangeError as error:
         found.append(outside(mark, rule, TABLE, f"{mark}: {error}", demand=span, unit="in joist span"))
     else:
-        found.append(at_most(mark, rule, TABLE, spacing, printed.value, "in", printed.steps))
+        source = printed.steps[0].source
+        source = Source(source.document, "Table R507.9.1.3(1)", source.confirmed)
+        found.append(at_most(mark, rule, source, spacing, printed.value, "in", printed.steps))
     load, combination = loads.ledgers[mark].governing
     capacity = ledger_capacity(support.fastener)
     per_inch = load / member.length

@@ -96,6 +96,52 @@ def check_printed_span(plan: Plan, joist: Member, demand: Demand, size: str, spa
     return at_most(mark, RULE, source, there, most, "in", (step,), reason=reason)
 
 
+OVERHANG = "printed joist overhang"
+
+
+@cache
+def printed_overhangs(species: str, size: str) -> dict[float, float]:
+    """Return the printed overhangs [in] by spacing [in] of a species' group, nothing for one that is not named.
+
+    Source: AWC DCA6-2012 Table 2.
+
+    >>> printed_overhangs("southern pine", "2x8")[16.0]
+    24.0
+    """
+    name = species.strip().lower()
+    groups = {
+        row["group"]
+        for row in read_table("reference", "species_groups.csv").where(table="joist", member=name)
+    }
+    rows = read_table("reference", "joist_spans.csv").where(size=size)
+    return {
+        row.number("spacing"): row.number("overhang")
+        for row in rows
+        if row["species group"] in groups and row.has("overhang")
+    }
+
+
+def check_printed_overhang(
+    plan: Plan, joist: Member, demand: Demand, size: str, spacing: float
+) -> tuple[Check, ...]:
+    """Check a joist's longest overhang against the printed one, where the table speaks of such a joist."""
+    half = max((b.length / 2 for b in joist.bearings if b.manner == "bearing"), default=0.0)
+    longest = max(demand.analysis.overhangs) - half
+    if longest <= EDGE or joist.kind is not Kind.JOIST or read_size(size).plies > 1:
+        return ()
+    if not NO_2.fullmatch(plan.materials.grade.strip()) or not _within(demand, spacing):
+        return ()
+    printed = printed_overhangs(plan.materials.species, read_size(size).name)
+    wider = [each for each in printed if each >= spacing - 1e-6]
+    if not wider:
+        return ()
+    most = printed[min(wider)]
+    source = _source(plan.materials.species)
+    step = Step("a", f"printed overhang, {size} at {min(wider):g} in", "", "", most, "in", source)
+    reason = f"{joist.mark} runs {longest:.4g} in past its beam; the table prints {most:g} in"
+    return (at_most(joist.mark, OVERHANG, source, longest, most, "in", (step,), reason=reason),)
+
+
 def _within(demand: Demand, spacing: float) -> bool:
     """Tell whether a joist carries no more than the table's loads over its spacing [in]."""
     per_foot = 144 / spacing

@@ -26,12 +26,16 @@ def check_printed_height(plan: Plan, post: Post, layout: Layout, loads: Loads) -
     if post.size != TABLE_POST or plan.materials.grade.strip().lower() not in (TABLE_GRADE, "no.2", "2"):
         return not_applicable(post.mark, RULE, PRINTED, "the table is for 6x6 posts of No. 2")
     if area.live > TABLE_LIVE or area.snow > 0 or area.dead > TABLE_DEAD + 0.05:
-        return not_applicable(post.mark, RULE, PRINTED, "the table is for 40 psf live and 10 psf dead load, no snow")
+        return not_applicable(
+            post.mark, RULE, PRINTED, "the table is for 40 psf live and 10 psf dead load, no snow"
+        )
     if len(post.carries) > 1:
         return not_applicable(post.mark, RULE, PRINTED, "the table covers one level; this post carries two")
     beam_span, joist_span = _spans(post, layout, loads)
     if beam_span > TABLE_SPAN or joist_span > TABLE_SPAN:
-        return outside(post.mark, RULE, PRINTED, f"{post.mark}: the table ends at beam and joist spans of 18 ft")
+        return outside(
+            post.mark, RULE, PRINTED, f"{post.mark}: the table ends at beam and joist spans of 18 ft"
+        )
     try:
         printed = printed_post_height(
             plan.materials.species, max(beam_span, LEAST_SPAN), max(joist_span, LEAST_SPAN)

@@ -122,7 +122,7 @@ def connection_view(
     if member.kind is Kind.LEDGER:
         _wall(draft, study, member, plane, core)
         _hanger(draft, study, joist, member, bearing, plane)
-    elif isinstance(carrier, Post) and bearing.manner == "cap":
+    elif isinstance(carrier, Post) and bearing.manner in ("cap", "splice"):
         _cap(draft, study, joist, carrier, bearing, plane)
     elif bearing.manner == "bearing" and isinstance(carrier, Member):
         _on_top(draft, study, joist, carrier, bearing, plane)

@@ -21,6 +21,7 @@ from deckplan.engineering.factors import AdjustedValues, Service, adjusted, size
 from deckplan.engineering.joists import AreaLoads
 from deckplan.engineering.lumber import DesignValues, Size, design_values, read_size, read_species
 from deckplan.errors import RangeError
+from deckplan.reference import read_table
 from deckplan.verdict import Source, Step
 
 Basis = Literal["nds", "table"]
@@ -89,8 +90,11 @@ def beam_span(
         width = tributary_width(joist_span, beyond)
         service = Service(wet=wet, incised=incised, repetitive=size.plies >= 3)
         answers = [_by_nds(member, grade, size, width, loads, service, part) for member in members]
-        if len(members) > 1 and not outside:
-            printed = _printed(members, grade, size, joist_span)
+        row = _printed_group(members)
+        # longer joists than the table's never allow more than its last column does
+        column = min(joist_span, _TABLE_JOISTS[1])
+        if row and not _out_of_table(size, grade, column, min(beyond, column / 4), loads, wet):
+            printed = _printed(row, grade, size, column)
             answers.extend(replace(answer, governs="prescriptive table") for answer in printed)
     else:
         raise RangeError(f'a basis is "nds" or "table", not "{basis}"')
@@ -134,6 +138,16 @@ def _ends(allowed: AdjustedValues, size: Size, reaction: float) -> tuple[Step, .
         step("lb", "bearing length needed at an end", "R / (Fc_perp' b)", numbers, needed, "in", "3.10.2"),
         step("d/b", words, "nominal", size.name, ratio, "", "4.4.1.2"),
     )
+
+
+def _printed_group(members: tuple[str, ...]) -> tuple[str, ...]:
+    """Species of the printed row that speaks for these: a single one is held to the least of its group."""
+    if len(members) > 1:
+        return members
+    rows = read_table("reference", "species_groups.csv").where(
+        table="beam", member=members[0].strip().lower()
+    )
+    return read_species(rows[0]["group"]) if rows else ()
 
 
 def _printed(members: tuple[str, ...], grade: str, size: Size, joist_span: float) -> list[Answer]:

@@ -8,6 +8,9 @@ from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.verdict import Check, Source, Verdict, at_least, outside
 
+STAND_OFF = 1.0
+"""What a post base needs between concrete and beam at the least [in]. Source: common practice."""
+
 STATICS = Source("statics", "a piece stands on two supports", "derived")
 PRACTICE = Source("common practice", "", "common practice")
 LEDGER = Source("IRC 2018", "R507.9", "one published copy")
@@ -86,7 +89,12 @@ def _room_for(post: Post) -> Check:
         f"{post.mark}: the underside of the beam lies {-post.height:.2f} in below the ground there: "
         f"raise the level, use a flush beam, or dig and retain"
     )
-    return at_least(post.mark, "beam clear of the ground", PRACTICE, post.height, 0.0, "in", reason=reason)
+    if post.height >= 0:
+        room = f"{post.mark}: only {post.height:.2f} in between beam and ground"
+        reason = f"{room}, a post base stands off {STAND_OFF:g} in"
+    return at_least(
+        post.mark, "beam clear of the ground", PRACTICE, post.height, STAND_OFF, "in", reason=reason
+    )
 
 
 def _shared(wish: Sharing) -> Check:

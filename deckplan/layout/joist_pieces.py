@@ -59,6 +59,8 @@ def joists_of(
             for stretch, beam in carriers.beams
             if carries(stretch.reach, line.u) and low - ON_LINE <= stretch.v <= high + ON_LINE
         ]
+        # over a splice two pieces meet: the joist rests on the first
+        crossed = list({(pair[0].support, pair[0].v): pair for pair in reversed(crossed)}.values())
         crossed.sort(key=lambda pair: pair[0].v)
         for begin, end, bearings, strips in _pieces(line, wood, rests, ends, crossed):
             shape = (

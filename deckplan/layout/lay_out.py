@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from deckplan.engineering.lumber import read_size
 from deckplan.layout.alignment import starts_of
 from deckplan.layout.blocking import block
 from deckplan.layout.edges import find_guards
@@ -37,8 +38,9 @@ class AllSetOut:
 def begin_all(plan: Plan, levels: Levels) -> tuple[Begun, ...]:
     """Begin every platform of a plan: its frame, heights and beams."""
     board = plan.materials.decking.thickness
+    post = read_size(plan.materials.post).thickness
     return tuple(
-        begin_platform(index, platform, levels.elevation(platform.name), board)
+        begin_platform(index, platform, levels.elevation(platform.name), board, post)
         for index, platform in enumerate(plan.platforms)
     )
 

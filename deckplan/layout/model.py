@@ -10,7 +10,7 @@ from typing import Literal
 from deckplan.geometry import Line, Point, along, distance
 from deckplan.verdict import Check
 
-Manner = Literal["bearing", "hanger", "ledger", "cap", "notch", "nailed"]
+Manner = Literal["bearing", "hanger", "ledger", "cap", "splice", "notch", "nailed"]
 
 
 class Kind(StrEnum):

@@ -8,10 +8,10 @@ from deckplan.engineering.lumber import Size, read_size
 from deckplan.layout.closing import at_edge, covers_of, rims_of
 from deckplan.layout.frame import Frame
 from deckplan.layout.hung import HungWish
-from deckplan.layout.joist_pieces import Carriers, headers_of, joists_of
+from deckplan.layout.joist_pieces import LONGEST_STOCK, Carriers, headers_of, joists_of
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
-from deckplan.layout.supports import BeamStretch, LedgerLine, beams_of, find_ledger
+from deckplan.layout.supports import BeamStretch, LedgerLine, beams_of, cut_to_stock, find_ledger
 from deckplan.plan.model import House, Ledger, Platform
 
 FIRST_TRY = {"joist": "2x10", "beam": "2-2x10"}
@@ -58,13 +58,16 @@ def size_or(text: str, kind: str) -> Size:
     return read_size(FIRST_TRY[kind] if text == "auto" else text)
 
 
-def begin_platform(index: int, platform: Platform, elevation: float, board: float) -> Begun:
-    """Begin one platform whose finished surface lies at an elevation [in] under boards [in] thick: its beams."""
+def begin_platform(index: int, platform: Platform, elevation: float, board: float, post: float) -> Begun:
+    """Begin one platform whose finished surface lies at an elevation [in] under boards [in] thick: its beams.
+
+    post [in]: width of the posts, over which beams longer than stock are spliced.
+    """
     frame = Frame.of(platform)
     mark = letter(index)
     joist = size_or(platform.joists.size, "joist")
     top = elevation - board
-    return Begun(mark, platform, frame, joist, top, _beams(frame, platform, mark, top, joist.depth))
+    return Begun(mark, platform, frame, joist, top, _beams(frame, platform, mark, top, joist.depth, post))
 
 
 def set_out_platform(begun: Begun, house: House, hung: tuple[HungWish, ...], start: float = 0.0) -> SetOut:
@@ -97,15 +100,22 @@ def set_out_platform(begun: Begun, house: House, hung: tuple[HungWish, ...], sta
 
 
 def _beams(
-    frame: Frame, platform: Platform, mark: str, top: float, joist_depth: float
+    frame: Frame, platform: Platform, mark: str, top: float, joist_depth: float, post: float
 ) -> tuple[tuple[BeamStretch, Member], ...]:
+    pieces: list[BeamStretch] = []
+    for line in beams_of(frame, platform):
+        if (
+            line.line.style == "flush"
+            and at_edge(frame, line, size_or(line.line.build, "beam").thickness) is None
+        ):
+            reach = (line.reach[0] + JOIST_THICKNESS, line.reach[1] - JOIST_THICKNESS)
+            line = replace(line, reach=reach)
+        pieces += cut_to_stock(line, post, LONGEST_STOCK)
     made = []
-    for number, stretch in enumerate(beams_of(frame, platform), 1):
+    for number, stretch in enumerate(pieces, 1):
         size = size_or(stretch.line.build, "beam")
         flush = stretch.line.style == "flush"
         low, high = stretch.reach
-        if flush and at_edge(frame, stretch, size.thickness) is None:
-            low, high = low + JOIST_THICKNESS, high - JOIST_THICKNESS
         member = Member(
             mark=f"{mark}-B{number}",
             platform=platform.name,
@@ -119,7 +129,7 @@ def _beams(
             alike=f"{mark}-B{number}",
             support=stretch.support,
         )
-        made.append((replace(stretch, reach=(low, high)), member))
+        made.append((stretch, member))
     return tuple(made)
 
 

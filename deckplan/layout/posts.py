@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from deckplan.engineering.lumber import read_size
+from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point, distance, point_to_line
 from deckplan.layout.model import Bearing, Member, Pad, Post, Sharing
 from deckplan.layout.platform_frame import SetOut
@@ -15,6 +15,9 @@ from deckplan.levels.model import Ground, Levels
 from deckplan.plan.model import House, Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
+
+# Posts this close are one [in].
+SAME_PLACE = 0.01
 
 # How far a beam's end may stand off a post's face and still be hung on it with an ordinary hanger [in].
 HANG_GAP = 1.0
@@ -53,10 +56,12 @@ def _stand(
 ) -> None:
     size = read_size(plan.materials.post)
     width = size.thickness
-    places = list(post_places(stretch.line, beam.length, width))
+    places = list(post_places(stretch.line, beam.length, width) if stretch.places is None else stretch.places)
     hung: list[Bearing] = []
     if neighbour := stretch.line.shares_posts_with:
-        for end in (0.0, beam.length):
+        for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
+            if spliced:
+                continue
             post, _ = _neighbour_post(plan, standing, beam, end, neighbour, width)
             if post is None:
                 continue
@@ -73,30 +78,50 @@ def _stand(
             standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, "", why))
     bearings = list(hung)
     for along_beam in places:
-        number = standing.counts.get(set_out.letter, 0) + 1
-        standing.counts[set_out.letter] = number
-        place = beam.point(along_beam)
-        mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
-        bottom = ground.elevation_at(place)
-        founded = set_out.platform.name in standing.founded
-        depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
-        post = Post(
-            mark,
-            set_out.platform.name,
-            place,
-            size.name,
-            width,
-            beam.bottom,
-            bottom,
-            (beam.platform,),
-            pad,
-            mark,
-        )
-        standing.posts.append(post)
-        standing.pads.append(Pad(pad, place, bottom, bottom - depth))
-        bearings.append(Bearing(along_beam, mark, "cap", width))
+        low, high = along_beam <= SAME_PLACE, along_beam >= beam.length - SAME_PLACE
+        spliced = (low and stretch.spliced[0]) or (high and stretch.spliced[1])
+        mark = _post_under(standing, set_out, beam.point(along_beam)) if low and spliced else None
+        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, along_beam, size)
+        if spliced:
+            bearings.append(Bearing(along_beam, mark, "splice", width / 2))
+        else:
+            bearings.append(Bearing(along_beam, mark, "cap", width))
     bearings.sort(key=lambda b: b.at)
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
+
+
+def _post_under(standing: Standing, set_out: SetOut, place: Point) -> str | None:
+    """Return the post of a platform that stands at a place already, under the end of the piece before."""
+    name = set_out.platform.name
+    near = (p.mark for p in standing.posts if p.platform == name and distance(p.at, place) <= SAME_PLACE)
+    return next(near, None)
+
+
+def _new_post(
+    plan: Plan,
+    ground: Ground,
+    profile: Profile,
+    standing: Standing,
+    set_out: SetOut,
+    beam: Member,
+    along_beam: float,
+    size: Size,
+) -> str:
+    """Stand a post and its footing under a beam and return its mark."""
+    number = standing.counts.get(set_out.letter, 0) + 1
+    standing.counts[set_out.letter] = number
+    place = beam.point(along_beam)
+    mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
+    bottom = ground.elevation_at(place)
+    name = set_out.platform.name
+    founded = name in standing.founded
+    depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
+    post = Post(
+        mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad, mark
+    )
+    standing.posts.append(post)
+    standing.pads.append(Pad(pad, place, bottom, bottom - depth))
+    return mark
 
 
 def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...]:

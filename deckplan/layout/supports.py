@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from deckplan.geometry import Point, point_to_line
@@ -30,12 +30,18 @@ class LedgerLine:
 
 @dataclass(frozen=True, slots=True)
 class BeamStretch:
-    """A beam in the frame: its centre line at v [in] over a stretch of u [in] inside the outline."""
+    """A beam in the frame: its centre line at v [in] over a stretch of u [in] inside the outline.
+
+    places: where its posts stand, from its lower end [in], where it is one piece of a longer line, else None: as the
+    line says; spliced: whether its lower and its upper end meet the next piece over a post.
+    """
 
     support: int
     line: BeamLine
     v: float
     reach: Interval
+    places: tuple[float, ...] | None = None
+    spliced: tuple[bool, bool] = (False, False)
 
 
 def find_ledger(frame: Frame, house: House, index: int, ledger: Ledger) -> tuple[LedgerLine, ...]:
@@ -81,6 +87,36 @@ def post_places(line: BeamLine, length: float, post: float) -> tuple[float, ...]
         return (length / 2,)
     clear = length - post
     return tuple(post / 2 + clear * i / (count - 1) for i in range(count))
+
+
+def cut_to_stock(stretch: BeamStretch, post: float, stock: float) -> tuple[BeamStretch, ...]:
+    """Cut a beam line that is longer than stock [in] into pieces that meet over posts: as few as stock allows.
+
+    post [in]: width of the posts. Where no post stands within a length of stock the piece stays too long, and the
+    checks say so. Source: IRC 2018 R507.5: splices over posts only.
+    """
+    low, high = stretch.reach
+    length = high - low
+    if length <= stock:
+        return (stretch,)
+    places = post_places(stretch.line, length, post)
+    cuts = [0.0]
+    while length - cuts[-1] > stock + ON_LINE:
+        ahead = [at for at in places if cuts[-1] + post < at <= cuts[-1] + stock and at < length - post]
+        if not ahead:
+            break
+        cuts.append(ahead[-1])
+    cuts.append(length)
+    last = len(cuts) - 2
+    return tuple(
+        replace(
+            stretch,
+            reach=(low + start, low + end),
+            places=tuple(at - start for at in places if start - ON_LINE <= at <= end + ON_LINE),
+            spliced=(number > 0, number < last),
+        )
+        for number, (start, end) in enumerate(pairwise(cuts))
+    )
 
 
 def on_wall(at: Point, house: House, within: float) -> bool:

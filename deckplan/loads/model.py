@@ -38,6 +38,14 @@ class Force:
         )
 
     @property
+    def uplift(self) -> float:
+        """Return the pull upwards [lb] under 0.6 D and live load only where it lifts; 0 where nothing lifts.
+
+        Source: ASCE 7-16 2.4.1 (0.6 D, from memory).
+        """
+        return max(0.0, -(0.6 * self.dead + (self.least - self.dead)))
+
+    @property
     def full(self) -> float:
         """Everything on at once [lb]: for the balance of forces, not a design combination where it snows."""
         return self.dead + self.live + self.snow

@@ -60,7 +60,9 @@ class _Way:
         at = dict(zip(supports, analysed.forces, strict=True))
         # two supports at one place, a ledger over a beam say: the first takes the reaction, it is not there twice
         rests = {round(bearing.at, 6): bearing for bearing in reversed(member.bearings)}
-        handed = tuple(Delivery(member.mark, rests[place].at, rests[place].on, at[place]) for place in supports)
+        handed = tuple(
+            Delivery(member.mark, rests[place].at, rests[place].on, at[place]) for place in supports
+        )
         self.deliveries += handed
         return handed
 
@@ -124,7 +126,9 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
     by_mark = layout.by_mark
     for member in _downwards(layout):
         uniform, points = _on_joist(member, areas[member.platform]) if member.strips else ((), ())
-        own = (*points, *flights.points.get(member.mark, ()))
+        # a place rounded for merging must not fall a hair off the end
+        put_on = [(min(at, member.length), *parts) for at, *parts in flights.points.get(member.mark, ())]
+        own = (*points, *put_on)
         worst, full = list(own), list(own)
         for delivery in arriving.get(member.mark, ()):
             upper = by_mark[delivery.upper]
