@@ -12,6 +12,7 @@ from deckplan.engineering.factors import (
     beam_stability_factor,
     bearing_area_factor,
     effective_length,
+    effective_length_terms,
 )
 from deckplan.engineering.lumber import Size
 from deckplan.errors import RangeError
@@ -166,12 +167,14 @@ def stability(
     star = adjusted.Fb
     FbE = beam_buckling_stress(adjusted.Emin, slender)
     CL = beam_stability_factor(star, FbE)
+    a, times = effective_length_terms(unbraced, d, case)
+    ratio = FbE / star
     return CL, (
         step(
             "le",
-            "effective length",
-            f"Table 3.3.3, {case}",
-            f"lu {unbraced:g}, d {d:g}",
+            f"effective length, load {case}, lu/d {unbraced / d:.3g}",
+            f"{a:g} lu + {times:g} d" if times else f"{a:g} lu",
+            f"{a:g} × {unbraced:g} + {times:g} × {d:g}" if times else f"{a:g} × {unbraced:g}",
             le,
             "in",
             "Table 3.3.3",
@@ -188,9 +191,9 @@ def stability(
         ),
         step(
             "C_L",
-            "beam stability factor",
-            "Equation 3.3-6",
-            f"Fb* {star:.5g}, FbE {FbE:.5g}",
+            f"beam stability factor, F = FbE/Fb* = {FbE:.5g} / {star:.5g} = {ratio:.5g}",
+            "(1 + F)/1.9 − √(((1 + F)/1.9)² − F/0.95)",
+            f"(1 + {ratio:.5g})/1.9 − √(((1 + {ratio:.5g})/1.9)² − {ratio:.5g}/0.95)",
             CL,
             "",
             "3.3.3.8",

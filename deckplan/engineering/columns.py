@@ -61,10 +61,15 @@ def post_capacity(
             raise RangeError(f"{size.name}, {length:g} in tall: le/d is {slender:.3g}, over 50 (NDS 3.7.1.4)")
         across_plies = size.plies > 1 and side == size.thickness
         FcE = column_buckling_stress(allowed.Emin, slender)
-        CP = column_stability_factor(allowed.Fc, FcE, _SAWN, _NAILED if across_plies else 1.0)
+        Kf = _NAILED if across_plies else 1.0
+        CP = column_stability_factor(allowed.Fc, FcE, _SAWN, Kf)
         if worst > CP:
             worst = CP
             numbers = f"{fixity:g} × {length:g} / {side:g}"
+            ratio, c = FcE / allowed.Fc, _SAWN
+            inner = "((1 + F)/(2 c) − √(((1 + F)/(2 c))² − F/c))"
+            put_in = f"((1 + {ratio:.5g})/{2 * c:g} − √(((1 + {ratio:.5g})/{2 * c:g})² − {ratio:.5g}/{c:g}))"
+            built = f", Kf = {Kf:g} nailed plies" if across_plies else ""
             kept = (
                 step("le/d", f"slenderness, {name} axis", "Ke l / d", numbers, slender, "", "3.7.1.3"),
                 step(
@@ -78,9 +83,10 @@ def post_capacity(
                 ),
                 step(
                     "C_P",
-                    "column stability factor",
-                    "Equation 3.7-1",
-                    f"Fc* {allowed.Fc:.5g}, FcE {FcE:.5g}",
+                    f"column stability factor, F = FcE/Fc* = {FcE:.5g} / {allowed.Fc:.5g} = {ratio:.5g}, "
+                    f"c = {c:g} sawn{built}",
+                    f"Kf {inner}" if across_plies else inner[1:-1],
+                    f"{Kf:g} × {put_in}" if across_plies else put_in[1:-1],
                     CP,
                     "",
                     "3.7.1.5",

@@ -162,6 +162,36 @@ def bearing_area_factor(length: float, to_end: float) -> float:
     return (length + 0.375) / length if length < 6.0 and to_end >= 3.0 else 1.0
 
 
+# le = a lu + b d: a for short lengths (lu/d under 7, b nil) and a, with b = 3, for longer ones.
+_EFFECTIVE: dict[str, tuple[float, float]] = {
+    "uniform": (2.06, 1.63),
+    "centre point": (1.80, 1.37),
+    "overhang uniform": (1.33, 0.90),
+    "overhang tip": (1.87, 1.44),
+    "unspecified": (2.06, 1.63),
+}
+
+
+def effective_length_terms(unbraced: float, depth: float, case: LoadCase) -> tuple[float, float]:
+    """Return a and b [1] of le = a lu + b d for a bending member.
+
+    unbraced, depth [in]: lu and d. Raises RangeError for a load case that the table does not name.
+    Source: NDS 2018 Table 3.3.3.
+
+    >>> effective_length_terms(240.0, 15.25, "centre point")
+    (1.37, 3.0)
+    """
+    if case not in _EFFECTIVE:
+        raise RangeError(f"no effective length for the load case {case!r}")
+    short, long = _EFFECTIVE[case]
+    slender = unbraced / depth
+    if slender < 7:
+        return short, 0.0
+    if case == "unspecified" and slender > 14.3:
+        return 1.84, 0.0
+    return long, 3.0
+
+
 def effective_length(unbraced: float, depth: float, case: LoadCase) -> float:
     """Return le [in] of a bending member from its unbraced length lu.
 
@@ -171,20 +201,8 @@ def effective_length(unbraced: float, depth: float, case: LoadCase) -> float:
     >>> effective_length(240.0, 15.25, "centre point")
     374.55
     """
-    slender = unbraced / depth
-    if case == "uniform":
-        return 2.06 * unbraced if slender < 7 else 1.63 * unbraced + 3 * depth
-    if case == "centre point":
-        return 1.80 * unbraced if slender < 7 else 1.37 * unbraced + 3 * depth
-    if case == "overhang uniform":
-        return 1.33 * unbraced if slender < 7 else 0.90 * unbraced + 3 * depth
-    if case == "overhang tip":
-        return 1.87 * unbraced if slender < 7 else 1.44 * unbraced + 3 * depth
-    if case == "unspecified":
-        if slender < 7:
-            return 2.06 * unbraced
-        return 1.63 * unbraced + 3 * depth if slender <= 14.3 else 1.84 * unbraced
-    raise RangeError(f"no effective length for the load case {case!r}")
+    a, b = effective_length_terms(unbraced, depth, case)
+    return a * unbraced + b * depth
 
 
 def beam_slenderness(effective: float, thickness: float, depth: float) -> float:
@@ -310,7 +328,7 @@ def adjusted(values: DesignValues, size: Size, service: Service) -> AdjustedValu
         results[symbol], used[symbol] = result, active
         steps[symbol] = Step(
             symbol=f"{symbol}'",
-            words=_WORDS[symbol],
+            words=_WORDS[symbol] + _why_dry(symbol, values, bend, push, service),
             formula=" × ".join([symbol, *active]),
             numbers=" × ".join([f"{reference:g}", *(f"{factor:.4g}" for factor in active.values())]),
             value=result,
@@ -322,6 +340,20 @@ def adjusted(values: DesignValues, size: Size, service: Service) -> AdjustedValu
             ),
         )
     return AdjustedValues(**results, steps=steps, factors=used)
+
+
+def _why_dry(symbol: str, values: DesignValues, bend: float, push: float, service: Service) -> str:
+    """Say why a value of wet wood carries no C_M, where a threshold or the table decides it."""
+    if not service.wet or symbol not in ("Fb", "Fc"):
+        return ""
+    if values.wet_already:
+        return ", tabulated wet: C_M = 1"
+    if values.table == "4D":
+        return ", C_M = 1 for timbers" if symbol == "Fb" else ""
+    product, limit = {"Fb": (values.Fb * bend, 1150.0), "Fc": (values.Fc * push, 750.0)}[symbol]
+    return (
+        f", C_M = 1 because {symbol} C_F = {product:.5g} psi is at most {limit:g}" if product <= limit else ""
+    )
 
 
 _WORDS = {

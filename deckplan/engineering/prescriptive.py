@@ -150,12 +150,15 @@ def ledger_capacity(fastener: str, sheathing: float = 0.5) -> Answer:
         loads[f"{feet:g} ft"] = 50.0 * feet / 2 * row.number("spacing") / 12
     # Short joists are capped by a largest spacing, not by the fastener: their rows would understate it.
     useful = {name: value for name, value in loads.items() if float(name.split()[0]) >= 10}
-    value = min(useful.values())
+    least = min(useful, key=lambda name: useful[name])
+    value = useful[least]
+    row = next(row for row in rows if f"{row.number('joist span up to'):g} ft" == least)
+    feet, apart = row.number("joist span up to"), row.number("spacing")
     line = step(
         "Z",
-        "load on one fastener in the printed table",
-        "50 L/2 s/12",
-        "",
+        f"load on one fastener in the printed table, {row['fastener']}, row of joists up to {feet:g} ft, the least",
+        "50 psf × L/2 × s/12",
+        f"50 × {feet:g}/2 × {apart:g}/12",
         value,
         "lb",
         "Table R507.9.1.3(1) (derived)",

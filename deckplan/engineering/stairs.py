@@ -66,6 +66,7 @@ def stringer_stress(
     sag = 5 * across * length**4 / (384 * E * inertia) + point * cosine * length**3 / (48 * E * inertia)
     fb, fv = bending_stress(moment, S), shear_stress(shear, area)
     steps = (
+        _section("S", "section modulus", "b d²/6", f"{thickness:g} × {depth:.5g}²/6", S, "in³"),
         step(
             "M",
             "moment",
@@ -77,12 +78,48 @@ def stringer_stress(
             "statics",
         ),
         step("fb", "bending stress", "M / S", f"{moment:.5g} / {S:.4g}", fb, "psi", "3.3.2"),
+        _section("A", "section", "b d", f"{thickness:g} × {depth:.5g}", area, "in²"),
+        step(
+            "cos",
+            "cosine of the slope",
+            "1 / √(1 + (R/T)²)",
+            f"1 / √(1 + {slope:.4g}²)",
+            cosine,
+            "",
+            "",
+            "statics",
+        ),
+        step(
+            "V",
+            "shear square to the stringer",
+            "(w l/2 + P/2) cos",
+            f"({line_load:.4g} × {run:g}/2 + {point:g}/2) × {cosine:.4g}",
+            shear,
+            "lb",
+            "",
+            "statics",
+        ),
         step("fv", "shear stress", "3 V / (2 A)", f"1.5 × {shear:.4g} / {area:.4g}", fv, "psi", "3.4.2"),
+        _section("I", "moment of inertia", "b d³/12", f"{thickness:g} × {depth:.5g}³/12", inertia, "in⁴"),
+        step(
+            "L", "length along the slope", "l / cos", f"{run:g} / {cosine:.4g}", length, "in", "", "statics"
+        ),
+        step(
+            "wn",
+            "load square to the stringer, per inch of slope",
+            "w cos²",
+            f"{line_load:.4g} × {cosine:.4g}²",
+            across,
+            "lb/in",
+            "",
+            "statics",
+        ),
         step(
             "Δ",
             "deflection square to the stringer",
-            "5 w L⁴/(384 E I) + P L³/(48 E I)",
-            f"L {length:.4g}, E {E:g}, I {inertia:.4g}",
+            "5 wn L⁴/(384 E' I) + P cos L³/(48 E' I)",
+            f"5 × {across:.4g} × {length:.5g}⁴/(384 × {E:g} × {inertia:.4g}) + "
+            f"{point:g} × {cosine:.4g} × {length:.5g}³/(48 × {E:g} × {inertia:.4g})",
             sag,
             "in",
             "",
@@ -90,6 +127,10 @@ def stringer_stress(
         ),
     )
     return Stress(fb, fv, sag, steps)
+
+
+def _section(symbol: str, words: str, formula: str, numbers: str, value: float, unit: str) -> Step:
+    return step(symbol, f"{words}, b thick, d deep", formula, numbers, value, unit, "", "geometry")
 
 
 def tread_stress(

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
-from deckplan.engineering.stairs import stringer_stress
+from deckplan.engineering.stairs import Stress, stringer_stress
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
 from deckplan.levels.stringers import STRINGER, lay_out_stringer
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Source, at_most
+from deckplan.verdict import Check, Source, Step, at_most
 
 _THICKNESS = 1.5
+
+AS_JOISTS = Source("common practice, as for joists", "no limit for stringers is published", "common practice")
+STATICS = Source("statics", "", "derived")
 
 
 def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> tuple[Check, ...]:
@@ -22,7 +25,7 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     the throat for its depth, else solid. Two loads, never together: the stair's live load over its area, or the
     concentrated one of a tread at mid-span, all of it on one stringer. Wet, no increase for duration.
 
-    No deflection limit for stringers is published: that of joists under live load is taken.
+    No deflection limit for stringers is published: that of joists under live load is taken (common practice).
 
     Source: NDS 2018 3.3, 3.4; IRC Table R301.5, by the profile.
     """
@@ -39,7 +42,9 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     spread = stringer_stress(_THICKNESS, depth, rise.run, slope, dead + live, allowed.E)
     heavy = stringer_stress(_THICKNESS, depth, rise.run, slope, dead, allowed.E, point)
     sag = stringer_stress(_THICKNESS, depth, rise.run, slope, live, allowed.E)
-    limit = profile.joist_live_deflection
+    part = profile.joist_live_deflection.value
+    words = f"deflection allowed, l/{part:g} as for joists"
+    allow = Step("", words, "l / n", f"{rise.run:g} / {part:g}", rise.run / part, "in", AS_JOISTS)
     mark = f"{flight_mark(rise.index)}-S1"
     kind = "cut" if cut else "solid"
     bending = max((spread, heavy), key=lambda stress: stress.bending)
@@ -48,12 +53,25 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     def load(of: object) -> str:
         return f"D + {point:g} lb on a tread" if of is heavy else "D + L"
 
+    def sum_of(stress: Stress, *symbols: str) -> tuple[Step, ...]:
+        return tuple(step for step in stress.steps if step.symbol in symbols)
+
+    def on_one(words: str, psf: float) -> Step:
+        numbers = f"{psf:g} × {spacing:.4g} / 144"
+        return Step("w", f"{words} on one stringer", "q s / 144", numbers, psf * wide, "lb/in", STATICS)
+
+    def weight(of: Stress) -> Step:
+        if of is heavy:
+            return on_one("dead load", profile.dead_load_min.value)
+        return on_one("dead and live load", profile.dead_load_min.value + profile.stair_live_load.value)
+
     nds = Source("NDS 2018", "3.3, 3.4", "two published copies")
     return (
         at_most(mark, f"bending, {kind} stringer", nds, bending.bending, allowed.Fb, "psi",
-                (*bending.steps, allowed.steps["Fb"]), combination=load(bending)),
+                (weight(bending), *sum_of(bending, "S", "M", "fb"), allowed.steps["Fb"]), combination=load(bending)),
         at_most(mark, f"shear, {kind} stringer", nds, shear.shear, allowed.Fv, "psi",
-                (*shear.steps, allowed.steps["Fv"]), combination=load(shear)),
-        at_most(mark, f"deflection, {kind} stringer", limit.source, sag.deflection, rise.run / limit.value, "in",
-                (sag.steps[-1],), combination="L"),
+                (weight(shear), *sum_of(shear, "A", "cos", "V", "fv"), allowed.steps["Fv"]), combination=load(shear)),
+        at_most(mark, f"deflection, {kind} stringer", AS_JOISTS, sag.deflection, rise.run / part, "in",
+                (on_one("live load", profile.stair_live_load.value), *sum_of(sag, "cos", "I", "L", "wn"),
+                 allowed.steps["E"], sag.steps[-1], allow), combination="L"),
     )  # fmt: skip
