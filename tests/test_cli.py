@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -180,6 +181,7 @@ def test_risers(
 def test_a_box_frame_is_a_board_lower_than_its_riser(capsys: pytest.CaptureFixture[str]) -> None:
     # common practice: 5-1/4 riser under 1 in boards, frame 4-1/4
     assert asked(capsys, "risers", "10 1/2 in", "--board", "1 in")["frame_in"] == 4.25
+    assert "frame_in" not in asked(capsys, "risers", "10 1/2 in")  # no boards named: no frame under them
 
 
 @pytest.mark.parametrize(
@@ -278,7 +280,9 @@ def test_open_hands_the_plan_on(monkeypatch: pytest.MonkeyPatch, capsys: pytest.
 
 
 def _process(*words: str, **more: Any) -> subprocess.Popen[bytes]:
-    return subprocess.Popen([sys.executable, "-m", "deckplan.cli.main", *words], stderr=subprocess.PIPE, **more)
+    return subprocess.Popen(
+        [sys.executable, "-m", "deckplan.cli.main", *words], stderr=subprocess.PIPE, **more
+    )
 
 
 def test_a_reader_that_leaves_early_is_no_fault() -> None:
@@ -372,3 +376,14 @@ def test_a_failing_plan_exports_and_says_so(capsys: pytest.CaptureFixture[str], 
     status, out, _ = run(capsys, "export", str(CHESTNUT), str(tmp_path / "deck.svg"))
     assert status == cli.PASSES
     assert "verdict is FAIL" in out
+
+
+def test_a_beam_may_carry_joists_that_end_on_it(capsys: pytest.CaptureFixture[str]) -> None:
+    # statics: joists that end on the beam bring it half their span, w = q L / 2; with the usual quarter beyond it is
+    # w = q (L + L/4)^2 / (2 L): the span by bending is sqrt(1.5625) = 1.25 times as long. 60 psf: no printed row.
+    words = (
+        'span beam --species "southern pine" --grade "No. 2" --build 2-2x10 --live 60 --joist-span "10 ft"'
+    )
+    beam = shlex.split(words)
+    flush, usual = asked(capsys, *beam, "--overhang", "0 in"), asked(capsys, *beam)
+    assert flush["limits_in"]["bending"] / usual["limits_in"]["bending"] == pytest.approx(1.25, abs=1e-6)

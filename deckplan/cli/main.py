@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 from deckplan import __version__
-from deckplan.cli.values import board, footing_load, length, psf, riser_rise, soil, spacing
+from deckplan.cli.values import board, footing_load, length, overhang, psf, riser_rise, soil, spacing
 from deckplan.errors import DeckplanError
 
 PASSES, FAILS, UNREADABLE = 0, 1, 2
@@ -124,7 +124,7 @@ def _add_span(commands: Any) -> None:
     _wood(beam, "--build", "3-2x10")
     beam.add_argument("--joist-span", type=length, required=True, help="span of the joists on it")
     beam.add_argument(
-        "--overhang", type=length, help="of the joists beyond it (default: a quarter of their span)"
+        "--overhang", type=overhang, help="of the joists beyond it (default: a quarter of their span)"
     )
     beam.add_argument(
         "--basis",

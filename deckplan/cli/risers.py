@@ -23,11 +23,12 @@ def answer_risers(rise: float, rules: str, board: float, units: Units) -> tuple[
         "marks_in": [number(mark) for mark in split.marks],
         "reason": split.reason,
         "rise_in": number(rise),
-        "frame_in": number(split.frame),
         "nearest_in": [number(height) for height in split.nearest],
         "rules": rules,
         "steps": [step_to_json(step) for step in split.steps],
     }
+    if board:
+        data["frame_in"] = number(split.frame)
     marks = [
         (count, format_short(mark, units), f"{mark:.4f} in")
         for count, mark in enumerate(split.marks, start=1)
