@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from deckplan.checks.beams import check_beam
 from deckplan.checks.joists import check_joist
-from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
+from deckplan.checks.ledgers import LEAST_SIZE, WIDEST_PRINTED, widest_spacing
 from deckplan.checks.printed_beams import joists_on
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
@@ -197,6 +197,9 @@ def _choose(
     platform = plan.platforms[index]
     if support is None:
         sizes: tuple[str, ...] = JOIST_SIZES
+        if any(isinstance(each, Ledger) for each in platform.supports):
+            # the ledger is as deep as its joists
+            sizes = tuple(size for size in sizes if read_size(size).depth >= read_size(LEAST_SIZE).depth)
         members = [m for m in layout.of(platform.name, Kind.JOIST, Kind.HEADER) if _speaks(m, loads)]
     else:
         line = platform.supports[support]

@@ -59,11 +59,24 @@ def test_the_main_workbook_is_started_in_the_folder(
     monkeypatch.setattr(opening.subprocess, "call", call)
     monkeypatch.chdir(tmp_path)
     assert opening.open_workbooks(None, app) == 0
-    monkeypatch.chdir(tmp_path / opening.FOLDER)
     assert opening.open_workbooks(data_path("plans", "heron-pond.toml"), app) == 0
     for command, cwd in started:
         assert command[1:4] == ["-m", module, opening.MAIN]
-        assert cwd == tmp_path / opening.FOLDER, "started in its own folder, it makes no folder inside it"
+        assert cwd == tmp_path, "the user's workbooks lie in the current folder"
+    assert (tmp_path / opening.MAIN).is_file()
+
+
+def test_in_the_source_the_copies_go_where_git_does_not_look(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    started = []
+    monkeypatch.setattr(opening.subprocess, "call", lambda command, cwd, env: started.append(cwd) or 0)
+    monkeypatch.setattr(opening, "workbooks_path", lambda: tmp_path / "workbooks")
+    monkeypatch.chdir(tmp_path)
+    assert opening.open_workbooks(None, False) == 0
+    assert started == [tmp_path / opening.FOLDER]
+    ignored = (Path(__file__).parents[1] / ".gitignore").read_text("utf-8").splitlines()
+    assert f"/{opening.FOLDER}/" in ignored
 
 
 def test_a_plan_that_cannot_be_read_stops_before_anything_is_copied(
@@ -73,7 +86,7 @@ def test_a_plan_that_cannot_be_read_stops_before_anything_is_copied(
     (tmp_path / "bad.toml").write_text("format = 7", encoding="utf-8")
     with pytest.raises(InputError):
         opening.open_workbooks(tmp_path / "bad.toml", False)
-    assert not (tmp_path / opening.FOLDER).exists()
+    assert not (tmp_path / opening.MAIN).exists()
 
 
 def test_the_plan_asked_for_comes_first_then_the_copy_then_the_demo(

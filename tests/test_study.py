@@ -147,3 +147,45 @@ def test_odd_sizes_are_studied_without_a_crash(outline: list[tuple[float, float]
     study = Study(make_plan(platform("p", outline, 36, beam(0.5), beam(0.75))))
     assert study.verdict in (Verdict.FAIL, Verdict.OUTSIDE, Verdict.PASS)
     assert study.notes
+
+
+@pytest.mark.parametrize(
+    ("angle", "verdict"), [(0, Verdict.PASS), (45, Verdict.PASS), (60, Verdict.FAIL), (90, Verdict.FAIL)]
+)
+def test_boards_must_cross_the_joists(angle: float, verdict: Verdict) -> None:
+    # 12 in is what boards at 45 degrees may span here; steeper ones span more, and along the joists they bear on nothing
+    deck = platform(
+        "p",
+        rectangle(0, 0, 144, 120),
+        36,
+        beam(12),
+        beam(108),
+        joists={"spacing": 12.0},
+        boards={"angle": angle},
+    )
+    found = [
+        c.verdict for c in Study(make_plan(deck)).checks if c.rule.startswith("joist spacing under boards")
+    ]
+    assert found == [verdict]
+
+
+def test_a_live_load_under_the_codes_fails() -> None:
+    # IRC Table R301.5: 40 psf for decks
+    checks = Study(attached(192, 144, site={"live_load": 10.0})).checks
+    assert [c.verdict for c in checks if c.rule == "live load of the rules"] == [Verdict.FAIL]
+
+
+def test_auto_joists_on_a_ledger_are_as_deep_as_a_ledger_must_be() -> None:
+    # IRC R507.9.1.1: ledger 2x8 at least; short joists alone would do with 2x6
+    study = Study(attached(168, 96))
+    assert study.plan.platforms[0].joists.size == "2x8"
+    assert study.verdict is Verdict.PASS
+
+
+def test_a_flight_through_the_house_wall_fails() -> None:
+    from deckplan.plan.model import Flight
+
+    plan = attached(168, 120)
+    flight = Flight.model_validate({"from": "deck", "to": "ground", "along": [(48.0, 0.0), (96.0, 0.0)]})
+    study = Study(plan.model_copy(update={"flights": (flight,)}))
+    assert [c.verdict for c in study.checks if c.rule == "flight clear of the house"] == [Verdict.FAIL]

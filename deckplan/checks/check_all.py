@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from deckplan.checks.beams import check_beams
 from deckplan.checks.footings import FootingDesign, design_footings
+from deckplan.checks.given import check_given
 from deckplan.checks.guards import check_guards
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
@@ -31,6 +32,7 @@ def check_all(
     footings, under = design_footings(plan, profile, levels, layout, flights, loads)
     checks = (
         *levels.checks,
+        *check_given(plan, profile, levels),
         *flights.checks,
         *layout.checks,
         *check_joists(plan, profile, layout, loads),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_joists import check_printed_overhang, check_printed_span
@@ -14,7 +16,7 @@ from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import Demand, Loads
 from deckplan.plan.model import Decking, Plan, Platform
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Source, Step, at_most, outside
+from deckplan.verdict import Check, Source, Step, Verdict, at_most, outside
 
 TIP = Source("AWC Design Aid 6", "overhanging beam, load at the free end", "from memory")
 STEADY = Source("NDS 2018", "4.4.1.2", "two published copies")
@@ -149,15 +151,43 @@ def _spacing(plan: Plan, profile: Profile, platform: Platform, first: Member) ->
     boards = decking.spacing_diagonal if diagonal else decking.spacing
     spacing = platform.joists.spacing
     lay = "boards laid diagonally" if diagonal else "boards laid square"
+    across = _as_diagonal(spacing, platform.boards.angle)
+    if across > STEEPEST:
+        reason = (
+            f'platform "{platform.name}": boards run along the joists and bear on nothing: turn one of them'
+        )
+        alone = Check(
+            first.mark, f"joist spacing under {lay}", MAKER, None, None, "", Verdict.FAIL, reason=reason
+        )
+        return [
+            at_most(first.mark, "joist spacing by the rules", limit.source, spacing, limit.value, "in"),
+            alone,
+        ]
     return [
-        *_table_spacing(first.mark, decking, spacing, diagonal),
+        *_table_spacing(first.mark, decking, across, diagonal),
         at_most(first.mark, "joist spacing by the rules", limit.source, spacing, limit.value, "in"),
         at_most(
-            first.mark, f"joist spacing under {lay}", MAKER, spacing, boards, "in",
+            first.mark, f"joist spacing under {lay}", MAKER, across, boards, "in",
             reason=f'platform "{platform.name}": {decking.kind} {lay} span at most {boards:g} in, '
-            f"joists are {spacing:g} in apart",
+            f"joists are {across:.4g} in apart" + ("" if across == spacing else " as boards at 45 degrees cross them"),
         ),
     ]  # fmt: skip
+
+
+STEEPEST = 200.0
+"""Boards that cross joists this far apart, or none at all, run along them [in]. Source: geometry."""
+
+
+def _as_diagonal(spacing: float, angle: float) -> float:
+    """Return the spacing [in] that boards at 45 degrees would cross as far apart as these do.
+
+    Limits for boards laid diagonally are for 45 degrees; a steeper angle [degrees] spans more between the same joists.
+    """
+    steep = math.radians(min(abs(angle), 90.0))
+    if steep <= math.pi / 4 + 1e-9:
+        return spacing
+    cosine = math.cos(steep)
+    return spacing * math.cos(math.pi / 4) / cosine if cosine > 1e-9 else math.inf
 
 
 BOARD_TABLE = Source("IRC 2018", "Table R507.7", "two published copies")

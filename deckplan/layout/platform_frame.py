@@ -14,7 +14,7 @@ from deckplan.layout.model import Kind, Member
 from deckplan.layout.supports import BeamStretch, LedgerLine, beams_of, cut_to_stock, find_ledger
 from deckplan.plan.model import House, Ledger, Platform
 
-FIRST_TRY = {"joist": "2x10", "beam": "2-2x10"}
+FIRST_TRY = {"joist": "2x8", "beam": "2-2x8"}
 """Sizes that stand in for "auto" until the sizing has chosen."""
 
 

@@ -14,8 +14,8 @@ from deckplan.errors import InputError, Problem
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 
-FOLDER = "deckplan"
-"""The folder that holds the user's workbooks and plans, inside the one where the program is started."""
+FOLDER = "my-decks"
+"""The folder for the user's workbooks and plans where the program is started in its own source: git ignores it."""
 
 MAIN = "01-start-here.ipynb"
 PLAN_VARIABLE = "DECKPLAN_PLAN"
@@ -108,17 +108,18 @@ def open_workbooks(plan: Path | None, app: bool) -> int:
     """Open the main workbook; returns the exit status of Jupyter.
 
     plan: the plan that it shows, the demo plan where it is None; app: as a page without code. Workbooks and demo
-    plans are copied into `deckplan/` in the current folder, or into the current folder where it is that one, never
-    over a file. Raises InputError where the plan cannot be read or the folder cannot be written.
+    plans are copied into the current folder, in a checkout of the source into `my-decks/` there, never over a file.
+    Raises InputError where the plan cannot be read or the folder cannot be written.
     """
     if plan is not None:
         read_plan(plan)
         plan = plan.resolve()
     here = Path.cwd()
-    folder = here if (here / MAIN).is_file() else here / FOLDER
+    folder = here / FOLDER if here == workbooks_path().parent else here
     copied = settle_in(folder)
     if copied:
-        print(f"Workbooks and plans are in {folder}: {len(copied)} files copied, none replaced.", flush=True)
+        said = f"Workbooks and plans are in {folder}: {len(copied)} files copied, none replaced."
+        print(said, file=sys.stderr, flush=True)
     try:
         return subprocess.call(command(app), cwd=folder, env=environment(folder, plan))
     except KeyboardInterrupt:

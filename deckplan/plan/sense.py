@@ -132,6 +132,15 @@ def _materials(materials: Materials) -> Iterator[Problem]:
         for problem in error.problems:
             key = "grade" if problem.place.startswith("grade") else "species"
             yield Problem(f"materials.{key}", problem.expected, problem.came)
+        return
+    try:
+        design_values(materials.species, materials.grade, materials.post)
+    except InputError:
+        # the species is known, but not in that size: another post will do
+        expected = (
+            f"a size that the tables have values for in {materials.species} {materials.grade}, such as 4x4"
+        )
+        yield Problem("materials.post", expected, materials.post)
 
 
 # -- platforms --

@@ -15,7 +15,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, field_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from deckplan.units import read_length, read_quantity
 from deckplan.verdict import Source
@@ -54,8 +62,8 @@ REPLACEABLE = (
 )
 """Prescriptive limits that an engineered sum can answer instead: what a profile may list in `may_set_aside`.
 
-The printed ones are no limits of the profile but tables: joist and beam spans by species group, and heights of 6x6 posts
-by the spans beside them (AWC DCA6 Tables 2 and 4, IRC Table R507.5).
+The printed ones are no limits of the profile but tables: joist and beam spans by species group, and heights of 6x6
+posts by the spans beside them (AWC DCA6 Tables 2 and 4, IRC Table R507.5).
 """
 
 NOT_STATED = "none"
@@ -208,6 +216,16 @@ class Profile(BaseModel):
     house_footing_zone: Inches
     lateral_two_force: Pounds
     lateral_four_force: Pounds
+
+    @model_validator(mode="after")
+    def _risers_make_sense(self) -> Self:
+        if self.riser_max.value <= 0:
+            raise ValueError("riser_max: over 0 in")
+        if self.riser_min is not None and self.riser_min.value > self.riser_max.value:
+            raise ValueError(
+                f"riser_min: at most riser_max, {self.riser_max.value:g} in, not {self.riser_min.value:g} in"
+            )
+        return self
 
     @field_validator("may_set_aside")
     @classmethod
