@@ -104,9 +104,9 @@ def _same_loads(
 ) -> tuple[Plan, Layout] | None:
     """Return the plan and its frames with better sizes, where the loads stay what they were, else None.
 
-    Sizes change loads by what the frame weighs, where that is over the rule's minimum; by the width of a flush beam that
-    cuts its joists; and by who bears on whom, where a beam of another depth meets a neighbour's post or does not. Where
-    none of these changes, what was chosen for these loads is chosen for good.
+    Sizes change loads by what the frame weighs, where that is over the rule's minimum; by the width of a flush beam
+    that cuts its joists; and by who bears on whom, where a beam of another depth meets a neighbour's post or does not.
+    Where none of these changes, what was chosen for these loads is chosen for good.
     """
     for (index, support), size in better.items():
         if support is None:

@@ -149,20 +149,14 @@ def test_odd_sizes_are_studied_without_a_crash(outline: list[tuple[float, float]
     assert study.notes
 
 
-@pytest.mark.parametrize(
-    ("angle", "verdict"), [(0, Verdict.PASS), (45, Verdict.PASS), (60, Verdict.FAIL), (90, Verdict.FAIL)]
-)
+STEEP = [(0, Verdict.PASS), (45, Verdict.PASS), (60, Verdict.FAIL), (90, Verdict.FAIL)]
+
+
+@pytest.mark.parametrize(("angle", "verdict"), STEEP)
 def test_boards_must_cross_the_joists(angle: float, verdict: Verdict) -> None:
-    # 12 in is what boards at 45 degrees may span here; steeper ones span more, and along the joists they bear on nothing
-    deck = platform(
-        "p",
-        rectangle(0, 0, 144, 120),
-        36,
-        beam(12),
-        beam(108),
-        joists={"spacing": 12.0},
-        boards={"angle": angle},
-    )
+    # 12 in is what boards at 45 degrees may span here; steeper ones span more, and along the joists bear on nothing
+    lay = {"joists": {"spacing": 12.0}, "boards": {"angle": angle}}
+    deck = platform("p", rectangle(0, 0, 144, 120), 36, beam(12), beam(108), **lay)
     found = [
         c.verdict for c in Study(make_plan(deck)).checks if c.rule.startswith("joist spacing under boards")
     ]
@@ -177,7 +171,7 @@ def test_a_live_load_under_the_codes_fails() -> None:
 
 def test_auto_joists_on_a_ledger_are_as_deep_as_a_ledger_must_be() -> None:
     # IRC R507.9.1.1: ledger 2x8 at least; short joists alone would do with 2x6
-    study = Study(attached(168, 96))
+    study = Study(attached(168, 96, offset=84))
     assert study.plan.platforms[0].joists.size == "2x8"
     assert study.verdict is Verdict.PASS
 

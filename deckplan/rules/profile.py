@@ -222,9 +222,8 @@ class Profile(BaseModel):
         if self.riser_max.value <= 0:
             raise ValueError("riser_max: over 0 in")
         if self.riser_min is not None and self.riser_min.value > self.riser_max.value:
-            raise ValueError(
-                f"riser_min: at most riser_max, {self.riser_max.value:g} in, not {self.riser_min.value:g} in"
-            )
+            most, least = self.riser_max.value, self.riser_min.value
+            raise ValueError(f"riser_min: at most riser_max, {most:g} in, not {least:g} in")
         return self
 
     @field_validator("may_set_aside")
