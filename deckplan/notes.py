@@ -41,7 +41,7 @@ def find_notes(
                 f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken",
             )
         )
-    notes += guard_notes(layout)
+    notes += guard_notes(plan, profile, layout)
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
     notes += _unconfirmed(plan)

@@ -288,3 +288,17 @@ def test_a_trigger_of_one_metre() -> None:
     profile = IRC.with_values(guard_trigger_drop=1000 / 25.4)
     assert required(lone(1000 / 25.4), profile=profile) == 0.0
     assert required(lone(1001 / 25.4), profile=profile) == pytest.approx(528.0)
+
+
+def test_a_rule_that_asks_for_more_over_high_drops_is_told() -> None:
+    # NBC 9.8.8.3 (from memory): 900 mm, 1070 mm where the drop is over 1.8 m
+    deck = platform("deck", rectangle(0, 0, 120, 144), 80.0, beam(12), beam(130), joists={"size": "2x10"})
+    told = [
+        note.text
+        for note in Study(make_plan(deck, rules="canada", units="metric")).notes
+        if "1070 mm" in note.text
+    ]
+    assert len(told) == 1
+    assert "2032 mm" in told[0]  # 80 in
+    assert "from memory" in told[0]
+    assert not [note for note in Study(make_plan(deck)).notes if "the rules add" in note.text]

@@ -170,3 +170,15 @@ def test_values_can_be_tried_out_and_are_marked_so() -> None:
     assert load_profile("irc-2021").riser_max.value == 7.75
     with pytest.raises(KeyError):
         tried.with_values(height_of_moon=1.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "exempt"), [("irc-2018", 1.0), ("irc-2021", 1.0), ("wisconsin", 0.0), ("canada", 0.0)]
+)
+def test_only_the_irc_lets_a_free_standing_deck_off_the_frost_line(name: str, exempt: float) -> None:
+    # IRC R507.3.2 exception 2; Wisconsin SPS 321.225 and the NBC ask frost protection (from memory, read cautiously)
+    limit = load_profile(name).frost_exempt_freestanding
+    assert limit.value == exempt
+    if not exempt:
+        assert "from memory" in str(limit.source)
+        assert limit.note

@@ -289,6 +289,18 @@ def test_a_cut_stringers_bending_by_hand() -> None:
     assert "300 lb" in check.combination
 
 
+@pytest.mark.parametrize(("species", "said"), [("southern pine", False), ("hem-fir", True)])
+def test_stringer_spans_are_published_for_southern_pine_alone(species: str, said: bool) -> None:
+    # AWC DCA6: cut 6 ft, solid 13 ft 3 in, southern pine; that other species share them is from memory
+    plan = ground_flight(27.5, "stringer")
+    data = plan.model_dump(by_alias=True)
+    data["materials"]["species"] = species
+    _, flight = build(Plan.model_validate(data))
+    check = next(check for check in flight.checks if check.rule.startswith("stringer span"))
+    assert ("from memory" in str(check.source)) is said
+    assert ("published for southern pine" in str(check.source)) is said
+
+
 def corner(kind: str = "box") -> Plan:
     """Two box flights down to one big platform, round the corner (120, 144) of the upper one."""
     joists = {"direction": "y", "size": "2x10"}

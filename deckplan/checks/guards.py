@@ -10,6 +10,7 @@ from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
+from deckplan.units import format_length, format_short
 from deckplan.verdict import Check, Source, at_most
 
 BENDING = Source("NDS 2018", "3.3; load by IRC Table R301.5", "two published copies")
@@ -39,8 +40,8 @@ def check_guards(plan: Plan, profile: Profile, layout: Layout) -> list[Check]:
     return found
 
 
-def guard_notes(layout: Layout) -> tuple[Note, ...]:
-    """Say what the connectors of the guard posts must take."""
+def guard_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...]:
+    """Say what the connectors of the guard posts must take, and what the rules add to the guards' height."""
     if not layout.guard_posts:
         return ()
     most = max(post.connector for post in layout.guard_posts)
@@ -48,4 +49,12 @@ def guard_notes(layout: Layout) -> tuple[Note, ...]:
         f"{len(layout.guard_posts)} guard posts: each wants a tension connector of {most:.0f} lb or more at its upper "
         f"fastener, into a joist or blocking, not into the rim alone"
     )
-    return (Note("advice", text),)
+    height, units = profile.guard_height, plan.units
+    if not height.note:
+        return (Note("advice", text),)
+    drop = max((stretch.drop for stretch in layout.guards if stretch.required), default=0.0)
+    more = (
+        f"guards are {format_short(height.value, units)} high here, over drops of up to {format_length(drop, units)}; "
+        f"the rules add: {height.note} ({height.source})"
+    )
+    return (Note("advice", text), Note("ask", more))

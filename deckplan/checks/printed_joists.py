@@ -17,8 +17,8 @@ from deckplan.plan.model import Plan
 from deckplan.reference import read_table
 from deckplan.verdict import Check, Source, Step, at_most, not_applicable, outside
 
-PRINTED = Source("AWC DCA6-2012", "Table 2", "published copies")
-RECALLED = Source("AWC DCA6-2012", "Table 2", "published copies; who is in the group from memory")
+PRINTED = Source("AWC DCA6-2012", "Table 2", "one or two published copies")
+RECALLED = Source("AWC DCA6-2012", "Table 2", "one or two published copies; who is in the group from memory")
 RULE = "printed joist span"
 
 # The table's own conditions. Source: AWC DCA6-2012 Table 2, its head.

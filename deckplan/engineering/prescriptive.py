@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 from deckplan.engineering.answers import Answer, step
 from deckplan.engineering.joists import AreaLoads
@@ -62,7 +63,7 @@ def printed_post_height(species: str, beam_span: float, joist_span: float) -> An
         heights[member] = row.number(column) * 12 if row.has(column) else 0.0
     value = min(heights.values())
     words = f"printed 6x6 height, beam span {row['beam span']} ft, joist span {row['joist span']} ft"
-    source = Source(table.source.document, "", "one published copy")
+    source = Source(table.source.document, "", "one published copy; the order of its columns from memory")
     return Answer(value, "in", "printed table", (Step("l", words, "", "", value, "in", source),), heights)
 
 
@@ -164,7 +165,8 @@ def ledger_capacity(fastener: str, sheathing: float = 0.5) -> Answer:
         "Table R507.9.1.3(1) (derived)",
         "IRC 2018",
     )
-    return Answer(value, "lb", "printed table", (line,), loads)
+    reserved = Source(line.source.document, line.source.clause, f"derived; the row {row['confirmed']}")
+    return Answer(value, "lb", "printed table", (replace(line, source=reserved),), loads)
 
 
 def ledger_placement(member: str) -> dict[str, float]:

@@ -86,26 +86,38 @@ def lay_out_stringer(
     return StringerLayout(risers, rise / risers, tread, board, depth)
 
 
+def _published_for(plan: Plan, source: Source) -> Source:
+    """Return the source of a stringer span, with its reservation for species other than southern pine.
+
+    Source: AWC DCA6 (southern pine); that other species share the spans is from memory.
+    """
+    if plan.materials.species.strip().lower() == "southern pine" or "DCA6" not in source.document:
+        return source
+    clause = f"{source.clause}, published for southern pine; other species from memory"
+    return Source(source.document, clause, "from memory")
+
+
 def check_stringers(plan: Plan, rise: Rise, profile: Profile) -> tuple[Check, ...]:
     """Check a stringer flight: the span of its stringers in plan, cut or solid, and the throat of a cut one."""
     mark = flight_mark(rise.index)
     cut, solid = profile.stringer_run_max_cut, profile.stringer_run_max_solid
     layout = lay_out_stringer(rise.rise, rise.risers, rise.tread, plan.materials.decking.thickness)
     rule = "stringer span in plan"
+    for_cut, for_solid = _published_for(plan, cut.source), _published_for(plan, solid.source)
     if rise.run <= cut.value:
         sum_ = f"{layout.depth:g} - {layout.riser:.4g} x {layout.tread:.4g} / {layout.pitch_length:.4g}"
         step = Step(
             "", "throat of a cut stringer", "d - R T / sqrt(R^2 + T^2)", sum_, layout.throat, "in", THROAT
         )
         return (
-            at_most(mark, f"{rule}, cut", cut.source, rise.run, cut.value, "in"),
+            at_most(mark, f"{rule}, cut", for_cut, rise.run, cut.value, "in"),
             at_least(mark, "stringer throat", THROAT, layout.throat, THROAT_MIN, "in", (step,)),
         )
     if rise.run <= solid.value:
-        return (at_most(mark, f"{rule}, solid", solid.source, rise.run, solid.value, "in"),)
+        return (at_most(mark, f"{rule}, solid", for_solid, rise.run, solid.value, "in"),)
     run = format_short(rise.run, plan.units)
     reason = f"a run of {run} is over every stringer span that is published: an engineer's matter"
-    return (outside(mark, rule, solid.source, reason, demand=rise.run, capacity=solid.value, unit="in"),)
+    return (outside(mark, rule, for_solid, reason, demand=rise.run, capacity=solid.value, unit="in"),)
 
 
 def stringer_notes(plan: Plan, rise: Rise) -> tuple[Note, ...]:
