@@ -84,8 +84,8 @@ def test_the_chooser_finds_the_72_square_feet_under_the_shared_post() -> None:
         beam(118.5, posts=(2.75, 189.25), build="3-2x12"), joists={"size": "2x10"},
     )  # fmt: skip
     lower = platform(
-        "lower", rectangle(192, 24, 384, 120), 20, beam(1.5, posts=2), beam(94.5, posts=(0.0, 192.0), build="3-2x12", shares_posts_with="upper"),
-        joists={"size": "2x8"},
+        "lower", rectangle(192, 24, 384, 120), 20, beam(1.5, posts=2),
+        beam(94.5, posts=(0.0, 192.0), build="3-2x12", shares_posts_with="upper"), joists={"size": "2x8"},
     )  # fmt: skip
     house = {"wall": [{"name": "house", "line": [(-120.0, 0.0), (400.0, 0.0)], "ledger": True}]}
     site = {"ground": [], "frost_depth": 42.0}
