@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -34,7 +35,7 @@ def test_joist_counts_by_the_rule(width: float, spacing: float, count: int) -> N
 @given(st.floats(6, 900), st.floats(6, 24))
 def test_gaps_never_exceed_spacing_and_joists_never_overlap(width: float, spacing: float) -> None:
     places = joist_positions(width, spacing)
-    gaps = [b - a for a, b in zip(places, places[1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(places)]
     assert max(gaps, default=0.0) <= spacing + 1e-6
     assert min(gaps, default=1.5) >= 1.5 - 1e-6
     assert places[0] == pytest.approx(0.75)
@@ -174,7 +175,7 @@ def test_deep_joists_get_rows_of_bridging_at_most_eight_feet_apart() -> None:
     rows = sorted({round(m.start[1], 2) for m in study.layout.members if m.kind is Kind.BLOCKING})
     bounds = [3.0, *rows, 213.0]
     assert rows
-    assert max(b - a for a, b in zip(bounds, bounds[1:], strict=False)) <= 96 + 1e-6
+    assert max(b - a for a, b in pairwise(bounds)) <= 96 + 1e-6
 
 
 def test_house_wall_zone_takes_a_footing_to_the_house_footings_depth() -> None:
@@ -192,8 +193,8 @@ def _shared(gap: float = 0.0, lower: float = 12.0) -> Study:
     """Upper platform with its posts at x = 0..120, y = 96; lower one to its right with a beam along x at y = 96."""
     upper = platform("upper", rectangle(0, 0, 120, 120), 48, beam(6), beam(96))
     low = platform(
-        "low", rectangle(120 + gap, 60, 240, 132), 48 - lower, beam(36, shares_posts_with="upper", posts=3), beam(66, posts=3),
-        joists={"size": "2x8"},
+        "low", rectangle(120 + gap, 60, 240, 132), 48 - lower, beam(36, shares_posts_with="upper", posts=3),
+        beam(66, posts=3), joists={"size": "2x8"},
     )  # fmt: skip
     return Study(make_plan(upper, low))
 
@@ -289,7 +290,7 @@ def test_joists_of_levels_that_meet_end_to_end_stand_in_line() -> None:
     inner = [x for x in xs[1][1:-1] if x <= 118]
     assert inner
     assert set(inner) <= set(xs[0])
-    gaps = [b - a for a, b in zip(xs[1], xs[1][1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(xs[1])]
     assert max(gaps) <= 16 + 1e-6
 
 
