@@ -186,7 +186,9 @@ def test_cautions_follow_the_count_of_risers() -> None:
 
 
 def test_unmeasured_ground_is_asked_for() -> None:
-    texts = [note.text for note in raise_levels(to_ground(20.0, [(0, 0, 0), (10, 0, 0), (0, 10, 0)]), IRC).notes]
+    texts = [
+        note.text for note in raise_levels(to_ground(20.0, [(0, 0, 0), (10, 0, 0), (0, 10, 0)]), IRC).notes
+    ]
     assert any("measure the ground" in text for text in texts)
     nobody = make_plan(platform("deck", rectangle(0, 0, 120, 144), 20.0), site={})
     assert any("nobody measured" in note.text for note in raise_levels(nobody, IRC).notes)
@@ -235,7 +237,9 @@ def mirrored(plan: Plan) -> Plan:
 
 
 def test_a_mirrored_plan_gives_mirrored_flights() -> None:
-    plan = two(30.0, 14.0, site={"ground": [{"at": (0, 0), "elevation": 0}, {"at": (90, 40), "elevation": -9}]})
+    plan = two(
+        30.0, 14.0, site={"ground": [{"at": (0, 0), "elevation": 0}, {"at": (90, 40), "elevation": -9}]}
+    )
     one, other = raise_levels(plan, IRC).flights[0], raise_levels(mirrored(plan), IRC).flights[0]
     assert (other.risers, other.riser, other.kind) == (one.risers, one.riser, one.kind)
     assert other.down == (-one.down[0], one.down[1])
@@ -243,7 +247,8 @@ def test_a_mirrored_plan_gives_mirrored_flights() -> None:
 
 
 @pytest.mark.parametrize(
-    ("upper", "tread", "said"), [(19.5, 11.0, False), (12.0, 10.0, False), (12.0, 18.5, True), (8.0, 11.0, True)]
+    ("upper", "tread", "said"),
+    [(19.5, 11.0, False), (12.0, 10.0, False), (12.0, 18.5, True), (8.0, 11.0, True)],
 )
 def test_the_sum_of_two_risers_and_a_tread(upper: float, tread: float, said: bool) -> None:
     # trade literature: 2R + T = 22 to 30 in outdoors. 3 x 6.5 + 11 = 24; 2 x 6 + 10 = 22; 2 x 6 + 18.5 = 30.5;

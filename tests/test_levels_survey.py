@@ -15,7 +15,9 @@ from deckplan.verdict import Verdict
 # HI 1 = 0 + 38.5 = 38.5: corner 38.5 - 52 = -13.5, turning stone 38.5 - 70.25 = -31.75.
 # HI 2 = -31.75 + 44 = 12.25: yard 12.25 - 61.75 = -49.5, sill again 12.25 - 12 = 0.25: misclosure + 1/4.
 LOOP = (
-    SetUp(Reading("sill", 38.5), (Reading("corner", 52.0, (0.0, 120.0)), Reading("stone", 70.25, (60.0, 240.0)))),
+    SetUp(
+        Reading("sill", 38.5), (Reading("corner", 52.0, (0.0, 120.0)), Reading("stone", 70.25, (60.0, 240.0)))
+    ),
     SetUp(Reading("stone", 44.0), (Reading("yard", 61.75, (0.0, 360.0)), Reading("sill", 12.0))),
 )
 

@@ -19,7 +19,9 @@ from deckplan.plan.model import Plan
 from deckplan.reference import read_table
 from deckplan.verdict import Check, Source, Step, at_most, not_applicable
 
-PRINTED = Source("IRC 2018", "Table R507.5", "one published copy; cells between the known ones by the same sum")
+PRINTED = Source(
+    "IRC 2018", "Table R507.5", "one published copy; cells between the known ones by the same sum"
+)
 RECALLED = Source("IRC 2018", "Table R507.5", "second species group from memory")
 RULE = "printed beam span"
 

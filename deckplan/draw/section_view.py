@@ -68,7 +68,9 @@ def section_view(
                 draft, study, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down)
             )
             for part in study.layout.members:
-                if part.kind in (Kind.STEP, Kind.TREAD, Kind.HEADER) and part.mark.startswith(f"S{index + 1}-"):
+                if part.kind in (Kind.STEP, Kind.TREAD, Kind.HEADER) and part.mark.startswith(
+                    f"S{index + 1}-"
+                ):
                     _cut_face(draft, part, line)
     _dimensions(draft, study, line, core)
     return draft.scene(titled=titled)

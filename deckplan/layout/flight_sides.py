@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from shapely import Polygon, union_all
+from shapely import Polygon, box, union_all
 
 from deckplan.layout.edges import (
     ARC,
@@ -25,7 +25,7 @@ from deckplan.layout.edges import (
 from deckplan.layout.flight_frame import Axes
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Note, Rise
-from deckplan.levels.terrain import flat_pieces
+from deckplan.levels.terrain import FlatPiece, flat_pieces
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -46,7 +46,7 @@ def check_sides(
     mark, trigger, units = flight_mark(rise.index), profile.guard_trigger_drop, plan.units
     if rise.rise <= 0 or rise.risers < 2:
         return (), ()
-    found = [fall for count in range(1, rise.risers) if (fall := _fall(plan, rise, levels, profile, count))]
+    found = _falls(plan, rise, levels, profile)
     if not found:
         reason = "no side of its treads is open"
         return (not_applicable(mark, OPEN_SIDE, trigger.source, reason),), ()
@@ -77,8 +77,28 @@ def check_sides(
     return (stated,), (Note("caution", f"{mark}: {words}"),)
 
 
+def _falls(plan: Plan, rise: Rise, levels: Levels, profile: Profile) -> list[tuple[float, str, int]]:
+    """Return the falls from a flight's treads, from the top down, as long as a lower tread can still fall farther."""
+    axes, look = Axes.of(rise), profile.guard_lookout.value * ROUND + 1.0
+    corners = [axes.site(s, q) for s in (-look, rise.width + look) for q in (-look, rise.run + look)]
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    ground = flat_pieces(levels.ground, (min(xs), min(ys), max(xs), max(ys)))
+    around = box(min(xs), min(ys), max(xs), max(ys))
+    lows = [low for piece in ground if (low := piece.lowest_in(around)) is not None]
+    lows += [level.elevation for level in levels.levels] + [each.bottom for each in levels.flights]
+    found: list[tuple[float, str, int]] = []
+    for count in range(1, rise.risers):
+        deepest = rise.top - count * rise.riser - min(lows)
+        if found and deepest <= max(found)[0]:
+            break
+        fall = _fall(plan, rise, levels, profile, count, ground)
+        if fall is not None:
+            found.append(fall)
+    return found
+
+
 def _fall(
-    plan: Plan, rise: Rise, levels: Levels, profile: Profile, count: int
+    plan: Plan, rise: Rise, levels: Levels, profile: Profile, count: int, ground: tuple[FlatPiece, ...]
 ) -> tuple[float, str, int] | None:
     """Return how high a tread stands over the lowest place by its open sides [in], what lies there, and its count."""
     axes, here = Axes.of(rise), rise.top - count * rise.riser
@@ -96,7 +116,5 @@ def _fall(
         near = near.difference(behind_walls(plan, own, 4 * profile.guard_lookout.value))
     if near.is_empty:
         return None
-    x0, y0, x1, y1 = near.bounds
-    ground = flat_pieces(levels.ground, (float(x0), float(y0), float(x1), float(y1)))
     low = lowest_of(surfaces_about(plan, levels, own, here, near, ground), near)
     return None if low is None else (max(0.0, here - low[0]), low[1], count)

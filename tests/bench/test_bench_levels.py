@@ -26,5 +26,7 @@ def test_the_solver_keeps_pace(platforms: int, limit: float) -> None:
         best = find_best(walk)
         times.append(time.process_time() - start)
         assert best is None or best.proven
-    print(f"{platforms} platforms: median {1e3 * statistics.median(times):.0f} ms, worst {1e3 * max(times):.0f} ms")
+    print(
+        f"{platforms} platforms: median {1e3 * statistics.median(times):.0f} ms, worst {1e3 * max(times):.0f} ms"
+    )
     assert statistics.median(times) < limit
