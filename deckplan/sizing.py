@@ -49,12 +49,19 @@ MOST_ROUNDS = 6
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A plan without autos, with the frames and the loads that its sizes were proven on."""
+    """A plan without autos, with the frames and the loads that its sizes were proven on.
+
+    proven: the checks of the members whose size was chosen, by mark, as they came out when it was.
+    """
 
     plan: Plan
     frames: Layout
     loads: Loads
+    proven: Proven
 
+
+Proven = dict[str, list[Check]]
+"""Checks by the mark of the member that they were made for."""
 
 Chosen = dict[tuple[int, int | None], str]
 """Sizes by platform and support; None in place of the support stands for the joists."""
@@ -75,12 +82,13 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
                 chosen[index, at] = FIRST_TRY["beam"]
     first = True
     known: Known = {}
+    proven: Proven = {}
     for _ in range(MOST_ROUNDS):
         tried = _with_posts(_with(plan, chosen), levels)
         frames = lay_out_frames(tried, levels, profile)
         loads = trace(tried, levels, frames, profile, known)
         better = {
-            place: _choose(tried, profile, frames, loads, place, size, first)
+            place: _choose(tried, profile, frames, loads, place, size, first, proven)
             for place, size in chosen.items()
         }
         if better == chosen:
@@ -90,7 +98,7 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
             tried, frames = settled
             break
         chosen, first = better, False
-    return Settled(_with_fasteners(tried, frames, loads), frames, loads)
+    return Settled(_with_fasteners(tried, frames, loads), frames, loads, proven)
 
 
 def _same_loads(
@@ -127,9 +135,11 @@ def _same_loads(
     return tried, frames
 
 
-def _bearings(frames: Layout) -> dict[str, list[tuple[float, str]]]:
-    """Return who bears on whom, and where along it [in]."""
-    return {m.mark: [(round(b.at, 6), b.on) for b in m.bearings] for m in frames.members if m.bearings}
+def _bearings(frames: Layout) -> dict[str, list[tuple[float, str, float]]]:
+    """Return who bears on whom, where along it and over what length [in]."""
+    return {
+        m.mark: [(round(b.at, 6), b.on, b.length) for b in m.bearings] for m in frames.members if m.bearings
+    }
 
 
 def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
@@ -191,6 +201,7 @@ def _choose(
     place: tuple[int, int | None],
     now: str,
     first: bool,
+    proven: Proven,
 ) -> str:
     """Return the smallest size for a place; after the first round none smaller than it has, so that rounds end."""
     index, support = place
@@ -216,11 +227,13 @@ def _choose(
     def passes(size: str) -> bool:
         if too_weak(size):
             return False
-        return not any(
-            check.verdict is Verdict.FAIL and check.rule not in SIZE_FREE
-            for m in members
-            for check in _checks(m, size)
-        )
+        made: Proven = {}
+        for member in members:
+            made[member.mark] = list(_checks(member, size))
+            if any(c.verdict is Verdict.FAIL and c.rule not in SIZE_FREE for c in made[member.mark]):
+                return False
+        proven.update(made)
+        return True
 
     def too_weak(size: str) -> bool:
         """Tell at a glance that a size is hopeless: the hardest worked member breaks it in plain bending."""
@@ -239,6 +252,8 @@ def _choose(
         above, area = joists_on(member, layout, loads), loads.areas[platform.name]
         return check_beam(plan, profile, member, demand, size, platform.joists.spacing, above, area)
 
+    for member in members:
+        proven.pop(member.mark, None)
     return _smallest(sizes, passes)
 
 

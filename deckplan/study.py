@@ -93,7 +93,8 @@ class Study:
 
     @cached_property
     def _checked(self) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
-        return check_all(self.plan, self.profile, self.levels, self.layout, self.flights, self.loads)
+        proven = self._settled.proven
+        return check_all(self.plan, self.profile, self.levels, self.layout, self.flights, self.loads, proven)
 
     @property
     def checks(self) -> tuple[Check, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
 
 from deckplan.checks.bending_members import Wood, check_member
@@ -47,8 +48,10 @@ def beam_wood(
     )
 
 
-def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
-    """Check every beam that is not like another."""
+def check_beams(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads, proven: Mapping[str, list[Check]]
+) -> list[Check]:
+    """Check every beam that is not like another; proven: checks that the sizing has made already, by mark."""
     found: list[Check] = []
     spacing = {platform.name: platform.joists.spacing for platform in plan.platforms}
     for beam in layout.members:
@@ -58,9 +61,12 @@ def check_beams(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
         if demand is None:
             found.append(_unsupported(beam))
         elif demand.like == beam.mark:
-            above = joists_on(beam, layout, loads)
-            area = loads.areas[beam.platform]
-            checks = check_beam(plan, profile, beam, demand, beam.size, spacing[beam.platform], above, area)
+            checks = proven.get(beam.mark)
+            if checks is None:
+                above, area = joists_on(beam, layout, loads), loads.areas[beam.platform]
+                checks = check_beam(
+                    plan, profile, beam, demand, beam.size, spacing[beam.platform], above, area
+                )
             found += with_loads(checks, demand)
     return found
 

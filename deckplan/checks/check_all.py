@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from deckplan.checks.beams import check_beams
 from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
@@ -23,11 +25,18 @@ from deckplan.verdict import Check
 
 
 def check_all(
-    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
+    plan: Plan,
+    profile: Profile,
+    levels: Levels,
+    layout: Layout,
+    flights: FlightFrames,
+    loads: Loads,
+    proven: Mapping[str, list[Check]],
 ) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
     """Run every check on a settled plan; returns the checks and the footings as sized.
 
-    Last of all, prescriptive limits give way to sums where the profile says that they may.
+    proven: checks that the sizing has made already, by mark. Last of all, prescriptive limits give way to sums where
+    the profile says that they may.
     """
     footings, under = design_footings(plan, profile, levels, layout, flights, loads)
     checks = (
@@ -35,8 +44,8 @@ def check_all(
         *check_given(plan, profile, levels),
         *flights.checks,
         *layout.checks,
-        *check_joists(plan, profile, layout, loads),
-        *check_beams(plan, profile, layout, loads),
+        *check_joists(plan, profile, layout, loads, proven),
+        *check_beams(plan, profile, layout, loads, proven),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
         *check_uplift(layout, loads),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.checks.load_steps import with_loads
@@ -37,15 +38,23 @@ def joist_wood(plan: Plan, size: str, spacing: float) -> Wood:
     return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0, hung_on=made.plies > 1)
 
 
-def check_joists(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
-    """Check every joist that is not like another, then what holds for a platform's joists together."""
+def check_joists(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads, proven: Mapping[str, list[Check]]
+) -> list[Check]:
+    """Check every joist that is not like another, then what holds for a platform's joists together.
+
+    proven: checks that the sizing has made already, by mark.
+    """
     found: list[Check] = []
     for platform in plan.platforms:
         joists = layout.of(platform.name, Kind.JOIST)
         for joist in layout.of(platform.name, Kind.JOIST, Kind.HEADER):
             demand = loads.demands.get(joist.mark)
             if demand is not None and demand.like == joist.mark:
-                found += with_loads(check_joist(plan, profile, platform, joist, demand, joist.size), demand)
+                own = proven.get(joist.mark) or check_joist(
+                    plan, profile, platform, joist, demand, joist.size
+                )
+                found += with_loads(own, demand)
         if joists:
             found += _spacing(plan, profile, platform, joists[0])
     return found

@@ -243,13 +243,19 @@ def find_guards(plan: Plan, levels: Levels, profile: Profile) -> tuple[GuardStre
 
     Source: IRC R312.1.1 and its relatives, by the profile.
     """
+    ground = ground_about(plan, levels, profile)
+    return tuple(
+        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile, ground)
+    )
+
+
+def ground_about(plan: Plan, levels: Levels, profile: Profile) -> tuple[FlatPiece, ...]:
+    """Return the ground under and around all platforms and flights, twice the look-out beyond them, as flat pieces."""
     corners = [corner for platform in plan.platforms for corner in platform.outline]
+    for rise in levels.flights:
+        corners += [(x + rise.down[0] * rise.run, y + rise.down[1] * rise.run) for x, y in rise.along]
     if not corners:
         return ()
     look = 2 * profile.guard_lookout.value
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    bounds = (min(xs) - look, min(ys) - look, max(xs) + look, max(ys) + look)
-    ground = flat_pieces(levels.ground, bounds)
-    return tuple(
-        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile, ground)
-    )
+    return flat_pieces(levels.ground, (min(xs) - look, min(ys) - look, max(xs) + look, max(ys) + look))

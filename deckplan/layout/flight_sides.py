@@ -18,6 +18,7 @@ from deckplan.layout.edges import (
     ROUND,
     behind_walls,
     closed_along,
+    ground_about,
     lowest_of,
     open_part,
     surfaces_about,
@@ -25,7 +26,7 @@ from deckplan.layout.edges import (
 from deckplan.layout.flight_frame import Axes
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Note, Rise
-from deckplan.levels.terrain import FlatPiece, flat_pieces
+from deckplan.levels.terrain import FlatPiece
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -82,7 +83,7 @@ def _falls(plan: Plan, rise: Rise, levels: Levels, profile: Profile) -> list[tup
     axes, look = Axes.of(rise), profile.guard_lookout.value * ROUND + 1.0
     corners = [axes.site(s, q) for s in (-look, rise.width + look) for q in (-look, rise.run + look)]
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    ground = flat_pieces(levels.ground, (min(xs), min(ys), max(xs), max(ys)))
+    ground = ground_about(plan, levels, profile)
     around = box(min(xs), min(ys), max(xs), max(ys))
     lows = [low for piece in ground if (low := piece.lowest_in(around)) is not None]
     lows += [level.elevation for level in levels.levels] + [each.bottom for each in levels.flights]

@@ -8,9 +8,11 @@ each corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
+from typing import cast
 
 from shapely import MultiPoint, Polygon, box, get_coordinates
 from shapely.geometry.base import BaseGeometry
@@ -86,6 +88,12 @@ def flat_pieces(ground: Ground, bounds: Bounds) -> tuple[FlatPiece, ...]:
     Ground of a kind that is not known here is read at the corners of a grid of 12 in, each cell at its
     lowest.
     """
+    return _flat_pieces(cast(Hashable, ground), bounds)
+
+
+@lru_cache(maxsize=8)
+def _flat_pieces(ground: Hashable, bounds: Bounds) -> tuple[FlatPiece, ...]:
+    """Cut the ground once for all edges that are judged over it; every kind of ground is a frozen value."""
     window = box(*bounds)
     if isinstance(ground, LevelGround):
         return (FlatPiece(window, (0.0, 0.0), ground.elevation, (0.0, 0.0)),)
@@ -94,7 +102,7 @@ def flat_pieces(ground: Ground, bounds: Bounds) -> tuple[FlatPiece, ...]:
     elif isinstance(ground, Surface):
         found = _surface(ground, bounds)
     else:
-        found = _cells(ground, bounds)
+        found = _cells(cast(Ground, ground), bounds)
     near = (piece for piece in found if _meet(piece.shape.bounds, bounds))
     kept = ((piece, piece.shape.intersection(window)) for piece in near)
     return tuple(
