@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from deckplan.engineering.joists import AreaLoads
 from deckplan.engineering.lumber import read_size
 from deckplan.engineering.prescriptive import ledger_capacity, ledger_placement, ledger_spacing
@@ -111,9 +113,16 @@ def check_fasteners(member: Member, support: Ledger, loads: Loads, spacing: floa
 
 
 def widest_spacing(member: Member, support: Ledger, loads: Loads) -> float:
-    """Return the widest whole inch at which a ledger's fasteners pass; 1 where none does."""
-    for inches in range(int(WIDEST_PRINTED), 1, -1):
-        checks = check_fasteners(member, support, loads, float(inches))
-        if not any(check.verdict is Verdict.FAIL for check in checks):
-            return float(inches)
-    return 1.0
+    """Return the widest whole inch at which a ledger's fasteners pass, by the table and by the load; 1 where none does."""
+    if member.mark not in loads.onto:
+        return WIDEST_PRINTED
+    load, _ = loads.ledgers[member.mark].governing
+    widest = ledger_capacity(support.fastener).value * member.length / load if load > 0 else WIDEST_PRINTED
+    area = loads.areas[member.platform]
+    try:
+        printed = ledger_spacing(
+            support.fastener, joist_span_on(member, loads), AreaLoads(area.live, area.dead, area.snow)
+        ).value
+    except RangeError:
+        printed = WIDEST_PRINTED  # the check says that no table covers it
+    return float(max(1, math.floor(min(widest, printed, WIDEST_PRINTED) + 1e-9)))
