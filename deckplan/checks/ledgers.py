@@ -113,7 +113,7 @@ def check_fasteners(member: Member, support: Ledger, loads: Loads, spacing: floa
 
 
 def widest_spacing(member: Member, support: Ledger, loads: Loads) -> float:
-    """Return the widest whole inch at which a ledger's fasteners pass, by the table and by the load; 1 where none does."""
+    """Return the widest whole inch at which fasteners pass, by the table and by the load; 1 where none does."""
     if member.mark not in loads.onto:
         return WIDEST_PRINTED
     load, _ = loads.ledgers[member.mark].governing
