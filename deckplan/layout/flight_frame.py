@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from shapely import Polygon
+
 from deckplan.geometry import Point, unit
 from deckplan.layout.model import Kind, Member
 from deckplan.levels.box_steps import EXPOSED, PLY, Ends, boards_over
@@ -38,6 +40,13 @@ class Axes:
         """Return a place of the site in the flight's axes [in]."""
         dx, dy = at[0] - self.origin[0], at[1] - self.origin[1]
         return (dx * self.along[0] + dy * self.along[1], dx * self.away[0] + dy * self.away[1])
+
+
+def footprint(rise: Rise) -> Polygon:
+    """Return what a flight covers in plan [in]."""
+    axes = Axes.of(rise)
+    corners = ((0.0, 0.0), (rise.width, 0.0), (rise.width, rise.run), (0.0, rise.run))
+    return Polygon([axes.site(s, q) for s, q in corners])
 
 
 def rims_at(rise: Rise, members: tuple[Member, ...]) -> tuple[tuple[Member, float, float], ...]:

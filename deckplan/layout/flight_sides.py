@@ -11,7 +11,7 @@
 
 from __future__ import annotations
 
-from shapely import Polygon, box, union_all
+from shapely import box, union_all
 
 from deckplan.layout.edges import (
     ARC,
@@ -23,9 +23,10 @@ from deckplan.layout.edges import (
     open_part,
     surfaces_about,
 )
-from deckplan.layout.flight_frame import Axes
+from deckplan.layout.flight_frame import Axes, footprint
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Note, Rise
+from deckplan.levels.places import outline_of
 from deckplan.levels.terrain import FlatPiece
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -86,8 +87,14 @@ def _falls(plan: Plan, rise: Rise, levels: Levels, profile: Profile) -> list[tup
     ground = ground_about(plan, levels, profile)
     around = box(min(xs), min(ys), max(xs), max(ys))
     lows = [low for piece in ground if (low := piece.lowest_in(around)) is not None]
-    lows += [level.elevation for level in levels.levels] + [each.bottom for each in levels.flights]
+    lows += [levels.elevation(p.name) for p in plan.platforms if outline_of(p).intersects(around)]
+    others = [other for other in levels.flights if other.index != rise.index]
+    lows += [other.bottom for other in others if footprint(other).intersects(around)]
     found: list[tuple[float, str, int]] = []
+    bound = rise.top - rise.riser - min(lows)
+    if bound <= profile.guard_trigger_drop.value:
+        # even the lowest place anywhere about lies no deeper than the trigger under the highest tread
+        return [(max(0.0, bound), "whatever lies about the flight", 1)]
     for count in range(1, rise.risers):
         deepest = rise.top - count * rise.riser - min(lows)
         if found and deepest <= max(found)[0]:
@@ -111,8 +118,7 @@ def _fall(
         return None
     # the polygon holds the whole circle, so that nothing within the look-out is missed
     near = union_all([part.buffer(profile.guard_lookout.value * ROUND, quad_segs=ARC) for part in free])
-    corners = ((0.0, 0.0), (rise.width, 0.0), (rise.width, rise.run), (0.0, rise.run))
-    own = Polygon([axes.site(s, q) for s, q in corners])
+    own = footprint(rise)
     if plan.house.walls:
         near = near.difference(behind_walls(plan, own, 4 * profile.guard_lookout.value))
     if near.is_empty:
