@@ -38,7 +38,7 @@ from deckplan.plan.file import read_plan
 from deckplan.reference import data_path, read_table
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 
 
 @cache

@@ -8,7 +8,7 @@ from deckplan.explore.posts import choose_posts
 from deckplan.explore.prices import Prices, read_prices
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import attached
+from tests.decks import attached
 
 
 def test_the_cheapest_that_passes_comes_first() -> None:

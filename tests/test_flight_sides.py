@@ -10,7 +10,7 @@ from deckplan.layout.flight_sides import OPEN_SIDE
 from deckplan.plan.model import Plan
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 
 
 def stairs(elevation: float, *others: dict[str, Any], **more: Any) -> Plan:

@@ -14,7 +14,7 @@ from deckplan.plan.file import read_plan
 from deckplan.plan.model import Flight, Plan
 from deckplan.reference import data_path
 from deckplan.study import Study
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 HOUSE_WALL = {"wall": [{"name": "house", "line": [(-120.0, 0.0), (600.0, 0.0)], "ledger": True}]}
 LEDGER = {"kind": "ledger", "wall": "house"}

@@ -16,7 +16,7 @@ from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
 from deckplan.study import Study
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 from tests.test_levels_raise import mirrored
 
 IRC, WISCONSIN, CANADA = load_profile("irc-2021"), load_profile("wisconsin"), load_profile("canada")

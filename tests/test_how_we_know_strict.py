@@ -20,7 +20,7 @@ from deckplan.reference import Row, read_table
 from deckplan.rules import load_profile
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 HALF = 0.5
 JOISTS = list(read_table("reference", "joist_spans.csv"))

@@ -16,7 +16,7 @@ from deckplan.layout.model import Kind
 from deckplan.plan.model import Platform
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 
 def test_ten_feet_at_sixteen_takes_nine_joists() -> None:

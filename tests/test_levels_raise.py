@@ -11,7 +11,7 @@ from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
 from deckplan.verdict import Verdict
-from tests.plans import make_plan, platform, rectangle
+from tests.decks import make_plan, platform, rectangle
 
 IRC, LOCAL = load_profile("irc-2021"), load_profile("local-example")
 

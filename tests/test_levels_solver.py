@@ -17,7 +17,7 @@ from deckplan.levels.walk import Climb, Stop, Walk, Way, ways_between
 from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
 from deckplan.verdict import Verdict
-from tests.plans import make_plan, platform, rectangle
+from tests.decks import make_plan, platform, rectangle
 
 LOCAL = load_profile("local-example")
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from deckplan.loads.areas import wood_density
 from deckplan.study import Study
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 
 def _arrived(study: Study) -> float:

@@ -16,7 +16,7 @@ from deckplan.layout.model import Kind, Member
 from deckplan.plan.model import Plan
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import make_plan
+from tests.decks import make_plan
 
 CELL = 260.0
 

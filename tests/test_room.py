@@ -28,7 +28,7 @@ from deckplan.layout.room_ways import find_ways
 from deckplan.plan.model import Plan
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 
 HOUSE = {
     "wall": [{"name": "house", "line": [(-600.0, 0.0), (1200.0, 0.0)], "ledger": True}],

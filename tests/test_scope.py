@@ -18,7 +18,7 @@ from deckplan.layout.parts import find_parts
 from deckplan.levels.ground import lay_ground
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 
 def alone(elevation: float = 20.0, **more: Any) -> Study:

@@ -16,7 +16,7 @@ from deckplan.layout.ties import find_ties, frost_founded
 from deckplan.plan.model import Flight
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 HOUSE = {"wall": [{"name": "house", "line": [(-120.0, 0.0), (600.0, 0.0)], "ledger": True}]}
 LEDGER = {"kind": "ledger", "wall": "house"}

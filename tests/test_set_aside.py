@@ -13,7 +13,7 @@ from deckplan.rules import load_profile
 from deckplan.rules.profile import REPLACEABLE, Profile
 from deckplan.study import Study
 from deckplan.verdict import Check, Source, Verdict, at_most, not_applicable, outside, overall
-from tests.plans import attached
+from tests.decks import attached
 
 SOURCE = Source("invented for the test")
 CAP, PRINTED = "prescriptive post height", "printed post height"

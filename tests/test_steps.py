@@ -17,7 +17,7 @@ from deckplan.levels.stringers import lay_out_stringer
 from deckplan.plan.model import Plan
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 from tests.test_levels_raise import mirrored
 
 DECKING = {"kind": "composite", "thickness": 1.0, "width": 5.5, "gap": 0.1875, "spacing_step": 12.0}

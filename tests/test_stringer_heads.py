@@ -13,7 +13,7 @@ from deckplan.layout.model import Kind, Member
 from deckplan.plan.model import Plan
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.plans import beam, make_plan, platform, rectangle
+from tests.decks import beam, make_plan, platform, rectangle
 
 
 def down_to_ground(elevation: float, size: str, risers_of: str = "y", **more: Any) -> Plan:

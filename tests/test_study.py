@@ -14,7 +14,7 @@ from deckplan.reference import data_path
 from deckplan.sizing import BEAM_BUILDS, JOIST_SIZES
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.plans import attached, beam, make_plan, platform, rectangle
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 
 def _autos(plan: Plan) -> list[object]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from deckplan.draw.draft import Draft
 from deckplan.draw.north import find_north, outward
 from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.shapes import inside, shifted
-from deckplan.draw.subject import Subject
+from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
 from deckplan.levels.model import Rise
-from deckplan.plan.model import Plan
+from deckplan.plan.model import Plan, Platform
 from deckplan.units import format_short
 
 WALL = 6.0
@@ -59,6 +61,43 @@ def draw_house(draft: Draft, plan: Plan, core: Box) -> None:
                 text = f"{door.name}, sill {draft.level(door.sill)}"
                 at = shifted(door.at, (ox, oy), -WALL - 0.8 * draft.letter)
                 draft.wish(text, door.at, (at,), Role.NOTE, needed=draft.sheet.full, urgency=6)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What a plan shows, of one platform or of all: platforms, room that they and their flights take [in], title."""
+
+    platforms: tuple[Platform, ...]
+    core: Box
+    title: str
+
+    @property
+    def names(self) -> set[str]:
+        """The platforms' names."""
+        return {one.name for one in self.platforms}
+
+    @property
+    def corners(self) -> list[Point]:
+        """Every corner of the platforms' outlines [in]."""
+        return [corner for one in self.platforms for corner in one.outline]
+
+
+def show(study: Subject, platform: str, title: str) -> Shown:
+    """Return what to show of a study: one platform by its name, or all of them where it is empty.
+
+    Raises KeyError for a platform that the plan does not know.
+    """
+    plan = study.plan
+    platforms = plan.platforms if not platform else (plan.platform(platform),)
+    names = {one.name for one in platforms}
+    corners = [corner for one in platforms for corner in one.outline]
+    for rise in study.levels.flights:
+        if {rise.upper, rise.lower} & names:
+            corners += flight_corners(rise)
+    core = box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
+    if platform:
+        title += f", {letter(plan.platforms.index(platforms[0]))} {platform}"
+    return Shown(platforms, core, title)
 
 
 def flight_corners(rise: Rise) -> tuple[Point, ...]:

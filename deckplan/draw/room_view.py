@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, flight_corners
+from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, show
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.sheet import Room as Margins
@@ -30,19 +30,8 @@ def room_view(
     Raises KeyError for a platform that the plan does not know.
     """
     plan = study.plan
-    shown = plan.platforms if not platform else (plan.platform(platform),)
-    names = {one.name for one in shown}
-    corners = [corner for one in shown for corner in one.outline]
-    steps = [
-        end
-        for rise in study.levels.flights
-        if {rise.upper, rise.lower} & names
-        for end in flight_corners(rise)
-    ]
-    core = box_of([*corners, *steps] or [(0.0, 0.0), (120.0, 120.0)])
-    name = "Furniture plan"
-    if platform:
-        name += f", {letter(plan.platforms.index(shown[0]))} {platform}"
+    view = show(study, platform, "Furniture plan")
+    shown, names, corners, core, name = view.platforms, view.names, view.corners, view.core, view.title
     advice = _advice(shown, rooms)
     beside = FIRST_ROW + ROW + 2.0
     paper = sheet or usual_sheet(plan)
