@@ -174,7 +174,7 @@ def _with(plan: Plan, chosen: Chosen) -> Plan:
 
 
 def _with_posts(plan: Plan, levels: Levels) -> Plan:
-    """Return the plan with every "auto" number of posts and start of joists replaced by what they come to."""
+    """Return the plan with every "auto" number of posts, start of joists and kind of flight replaced."""
     width = read_size(plan.materials.post).thickness
     platforms = []
     starts = starts_of(plan)
@@ -190,7 +190,11 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
         )
         joists = platform.joists.model_copy(update={"start": start})
         platforms.append(platform.model_copy(update={"supports": supports, "joists": joists}))
-    return plan.model_copy(update={"platforms": tuple(platforms)})
+    flights = tuple(
+        flight.model_copy(update={"kind": rise.kind}) if flight.kind == "auto" and rise.rise > 0 else flight
+        for flight, rise in zip(plan.flights, levels.flights, strict=True)
+    )
+    return plan.model_copy(update={"platforms": tuple(platforms), "flights": flights})
 
 
 def _choose(

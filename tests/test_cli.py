@@ -335,7 +335,11 @@ def test_a_study_on_the_command_line_needs_no_pandas_or_matplotlib() -> None:
 
 
 def test_exports_are_written_whole(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    for ending, start in ((".svg", "<svg"), (".csv", "\ufeff"), (".toml", "format = 1")):
+    for ending, start in (
+        (".svg", "<svg"),
+        (".csv", "\ufeff"),
+        (".toml", "# Alder Point: a dining level"),
+    ):  # comments are kept
         out = tmp_path / f"deck{ending}"
         data = asked(capsys, "export", str(ALDER), str(out))
         assert data["verdict"] == "PASS"

@@ -7,8 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from deckplan.errors import InputError, Problem
-from deckplan.plan.disk import replace_file
+from deckplan.plan.disk import read_text, replace_file
 from deckplan.plan.file import read_plan
+from deckplan.plan.saving import changed_text
 from deckplan.study import Study
 
 
@@ -26,13 +27,13 @@ def export(plan: str, out: str) -> tuple[list[str], str]:
     if target.resolve() == Path(plan).resolve():
         raise InputError([Problem("the file to write", "another file than the plan", "the plan itself")], out)
     study = Study(read_plan(plan))
-    files = write(study, target)
+    files = write(study, target, Path(plan))
     for path, content in files.items():
         replace_file(path, content)
     return [str(path) for path in files], study.verdict.value
 
 
-def _csv(study: Study, target: Path) -> dict[Path, bytes]:
+def _csv(study: Study, target: Path, _: Path) -> dict[Path, bytes]:
     """The buy list under the name asked for, every other table beside it."""
     from deckplan.packet.tables_file import write_tables
 
@@ -41,7 +42,7 @@ def _csv(study: Study, target: Path) -> dict[Path, bytes]:
         return {target.with_name(path.name): path.read_bytes() for path in written}
 
 
-def _svg(study: Study, target: Path) -> dict[Path, bytes]:
+def _svg(study: Study, target: Path, _: Path) -> dict[Path, bytes]:
     """The framing plan, true to scale on its sheet."""
     from deckplan.draw.paint_svg import paint_svg
     from deckplan.draw.plan_view import plan_view
@@ -49,11 +50,14 @@ def _svg(study: Study, target: Path) -> dict[Path, bytes]:
     return {target: paint_svg(plan_view(study), study.describe, true_size=True).encode("utf-8")}
 
 
-def _toml(study: Study, target: Path) -> dict[Path, bytes]:
-    """The plan with every "auto" replaced by what was chosen."""
-    from deckplan.plan.saving import plan_to_toml
+def _toml(study: Study, target: Path, source: Path) -> dict[Path, bytes]:
+    """The plan file with every "auto" replaced by what was chosen, its comments and order kept."""
+    text = changed_text(read_text(source), study.asked, study.plan, str(source))
+    return {target: text.encode("utf-8")}
 
-    return {target: plan_to_toml(study.plan).encode("utf-8")}
 
-
-_WRITERS: dict[str, Callable[[Study, Path], dict[Path, bytes]]] = {".csv": _csv, ".svg": _svg, ".toml": _toml}
+_WRITERS: dict[str, Callable[[Study, Path, Path], dict[Path, bytes]]] = {
+    ".csv": _csv,
+    ".svg": _svg,
+    ".toml": _toml,
+}

@@ -225,7 +225,7 @@ def _platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
     said = f"{first} to {last}\n{' and '.join(sizes)} joists at {draft.short(one.joists.spacing)}"
     if not draft.sheet.full:
         said = f"{' and '.join(sizes)} at {draft.short(one.joists.spacing)}"
-    ends = (_point_on(joists[0], 0.28), _point_on(joists[-1], 0.28))
+    ends = _across(joists)
     if distance(*ends) > 4 * draft.letter:
         draft.arrow(*ends, both=True)
     spots = [along(ends, share) for share in (0.5, 0.35, 0.65, 0.25, 0.75)]
@@ -236,10 +236,36 @@ def _platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
     )  # fmt: skip
 
 
+def _across(joists: Sequence[Member]) -> Line:
+    """Return the line square across the joists, low on one of them, that spans the most of them."""
+    low, high = _ends_of(joists[0])
+    dx, dy = unit(low, high)
+    found: list[tuple[float, Point, Point]] = []
+    for lead in joists:
+        foot = _point_on(lead, 0.28)
+        level = foot[0] * dx + foot[1] * dy
+        met = [j for j in joists if _reaches(j, (dx, dy), level)]
+        offsets = [(j.start[1] - foot[1]) * dx - (j.start[0] - foot[0]) * dy for j in met]
+        first, last = (shifted(foot, (-dy, dx), offset) for offset in (max(offsets), min(offsets)))
+        found.append((round(distance(first, last), 3), first, last))
+    _, first, last = max(found, key=lambda line: line[0])
+    return first, last
+
+
+def _reaches(joist: Member, direction: Point, level: float) -> bool:
+    """Tell whether a joist crosses a line square to the direction, at a level along it [in]."""
+    low, high = sorted(x * direction[0] + y * direction[1] for x, y in (joist.start, joist.end))
+    return low <= level <= high
+
+
+def _ends_of(joist: Member) -> Line:
+    low, high = sorted((joist.start, joist.end), key=lambda p: (round(p[1], 3), round(p[0], 3)))
+    return low, high
+
+
 def _point_on(joist: Member, share: float) -> Point:
     """Return the point at a share of a joist, counted from its lower end whichever way it was laid."""
-    low, high = sorted((joist.start, joist.end), key=lambda p: (round(p[1], 3), round(p[0], 3)))
-    return along((low, high), share)
+    return along(_ends_of(joist), share)
 
 
 def _inside_box(box: Box, one: Platform) -> bool:

@@ -53,7 +53,7 @@ def _no_way_down(mark: str, rise: Rise, units: Units) -> Check:
     return Check(
         mark, "way down", GEOMETRY, rise.top, rise.bottom, "in", Verdict.FAIL, at_least=True,
         reason=f'"{rise.upper}" is {words} {lower}: a flight goes down from its upper level; '
-        "swap `from` and `to`, change an elevation, or leave the flight out",
+        "swap its two ends, change an elevation, or leave the flight out",
     )  # fmt: skip
 
 

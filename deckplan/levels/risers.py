@@ -123,7 +123,7 @@ def split_rise(rise: float, profile: Profile, board: float = 0.0, units: Units =
         under = Source("Common practice", "step frame under boards", "common practice")
         steps = (
             *steps,
-            Step("h", "height of a step frame", "h = R - board", numbers, riser - board, "in", under),
+            Step("h", "height of a step frame", "R - board", numbers, riser - board, "in", under),
         )
     return RiserSplit(
         rise=rise,
@@ -143,6 +143,6 @@ def riser_steps(rise: float, risers: int, profile: Profile) -> tuple[Step, ...]:
     most = profile.riser_max
     share = f"{rise:.6g} / {most.value:.6g} = {rise / most.value:.4f}, rounded up"
     return (
-        Step("n", "risers", "n = rise / largest riser, rounded up", share, risers, "", most.source),
-        Step("R", "riser", "R = rise / n", f"{rise:.6g} / {risers}", rise / risers, "in", ARITHMETIC),
+        Step("n", "risers", "rise / largest riser, rounded up", share, risers, "", most.source),
+        Step("R", "riser", "rise / n", f"{rise:.6g} / {risers}", rise / risers, "in", ARITHMETIC),
     )

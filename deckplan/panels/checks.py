@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from html import escape
 from typing import Any
@@ -69,7 +70,7 @@ class ChecksPanel(Page):
         study, mark = self._session.study, self._session.selected
         groups = self.groups()
         shown = groups if self._all or mark else _first(groups)
-        head = _about(study, mark) if mark else _summary(groups)
+        head = _about(study, mark) if mark else _summary(study.checks)
         rest = len(groups) - len(shown)
         more = ""
         if rest or (self._all and not mark):
@@ -90,6 +91,7 @@ class ChecksPanel(Page):
         units = study.plan.units
         key = _key(check)
         more = f' <span class="dk-quiet">of {len(marks)}</span>' if len(marks) > 1 else ""
+        least = "at least " if check.at_least and check.capacity is not None else ""
         open_now = "true" if key == self._asked else "false"
         button = (
             f'<button type="button" data-pick="why {escape(key)}" aria-expanded="{open_now}" '
@@ -100,7 +102,7 @@ class ChecksPanel(Page):
             f'<tr class="dk-{check.verdict}{picked}"><td>{escape(check.mark)}{more}</td><td>{escape(check.rule)}</td>'
             f"<td>{sign(check.verdict)}</td><td>{meter(check.utilisation)}</td>"
             f'<td class="n">{escape(amount(check.demand, check.unit, units))}</td>'
-            f'<td class="n">{escape(amount(check.capacity, check.unit, units))}</td><td>{button}</td></tr>'
+            f'<td class="n">{least}{escape(amount(check.capacity, check.unit, units))}</td><td>{button}</td></tr>'
         )
 
 
@@ -113,9 +115,9 @@ def _first(groups: Sequence[Group]) -> list[Group]:
     return list(groups[: max(SHOWN, len(bad))])
 
 
-def _summary(groups: Sequence[Group]) -> str:
-    """Say how many checks there are of each verdict; alike ones count one by one."""
-    counts = {v: sum(len(marks) for check, marks in groups if check.verdict is v) for v in Verdict}
+def _summary(checks: Sequence[Check]) -> str:
+    """Say how many checks there are of each verdict."""
+    counts = Counter(check.verdict for check in checks)
     words = [f"{counts[v]} {word}" for v, word in _COUNTED if counts[v]]
     order = "What fails comes first, then what is used most; each line speaks of the part that is used most."
     return f"<p>{', '.join(words)}. {order}</p>"

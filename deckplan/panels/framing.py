@@ -92,7 +92,7 @@ def _beam(
     name, units = platform.name, study.asked.units
     marks = [beam.mark for beam in beams]
     called = " and ".join(marks) or spare
-    yield Field(f"{place}.offset", f"{called}, distance in", f"offset of beam {called} of {name}",
+    yield Field(f"{place}.offset", f"{called} stands at", f"offset of beam {called} of {name}",
                 follows="along the joists, from the platform's lowest edge",
                 **slide(units, line.offset, 0.0, _reach(platform)))  # fmt: skip
     builds = (_AUTO, *((build, build) for build in _BUILDS))

@@ -45,7 +45,8 @@ class LevelsPanel(FieldsPanel):
         for door in study.asked.house.doors:
             steps = [rise for rise in study.levels.flights if rise.upper == door.name]
             said = "; ".join(
-                f"{format_short(rise.rise, study.asked.units)} down to {rise.lower}" for rise in steps
+                f"{format_short(abs(rise.rise), study.asked.units)} {'up' if rise.rise < 0 else 'down'} to {rise.lower}"
+                for rise in steps
             )
             yield Field(f"door.{door.name}.sill", door.name, f"threshold of {door.name}", follows=said,
                         group="House doors, height of the threshold")  # fmt: skip

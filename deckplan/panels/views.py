@@ -22,12 +22,18 @@ ABOVE, CUT, SIDE = "From above", "Cut through", "From the side"
 
 
 def flags_of(study: Study) -> dict[str, str]:
-    """Return the marks that a drawing should ring: what fails, and what lies outside the rules."""
+    """Return the marks that a drawing should ring: what fails, and what lies outside the rules.
+
+    A member for which another one speaks is ringed with it, without the word once more.
+    """
     words = {Verdict.FAIL: "fails", Verdict.OUTSIDE: "outside"}
     bad = [check for check in study.checks if check.verdict in words]
-    return {
+    flags = {
         check.mark: words[check.verdict] for check in sorted(bad, key=lambda c: c.verdict is Verdict.FAIL)
     }
+    spoken_for = (mark for mark in study.layout.by_mark if mark not in flags)
+    silent = {mark: "" for mark in spoken_for if any(c.verdict in words for c in study.checks_of(mark))}
+    return flags | silent
 
 
 def _above(study: Study, sheet: Sheet) -> Scene:
