@@ -20,7 +20,7 @@ from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted, square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
-from deckplan.geometry import Point, along, area, distance, middle, unit
+from deckplan.geometry import Line, Point, along, area, distance, middle, unit
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.model import Platform
 
