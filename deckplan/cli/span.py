@@ -38,12 +38,14 @@ def _joist(args: Namespace) -> Spoken:
         "overhang_in": number(over.value),
         "overhang_governs": over.governs,
         "overhang_steps": [step_to_json(step) for step in over.steps],
+        "combinations": _combinations(loads),
     }
     title = f"Joist {args.size}, {args.species} {args.grade}, {format_inches(args.spacing)} on centre"
     lines = [
         title,
         f"  span      {_both(span.value)}, {span.governs} governs",
         f"  overhang  {_both(over.value)}, {over.governs} governs",
+        *_snow_words(loads),
     ]
     return data, _text(lines, span) + "\n\nThe sum of the overhang\n" + steps_text(over.steps), True
 
@@ -58,7 +60,12 @@ def _beam(args: Namespace) -> Spoken:
     )  # fmt: skip
     title = f"Beam {args.size}, {args.species} {args.grade}, under joists of {format_feet(args.joist_span)}"
     lines = [title, f"  span      {_both(span.value)}, post centre to post centre, {span.governs} governs"]
-    return _data(span, "span_in") | {"basis": args.basis}, _text(lines, span), True
+    lines += _snow_words(loads)
+    return (
+        _data(span, "span_in") | {"basis": args.basis, "combinations": _combinations(loads)},
+        _text(lines, span),
+        True,
+    )
 
 
 def _post(args: Namespace) -> Spoken:
@@ -115,6 +122,18 @@ def _ledger(args: Namespace) -> Spoken:
 
 
 _ANSWERS = {"joist": _joist, "beam": _beam, "post": _post, "footing": _footing, "ledger": _ledger}
+
+
+def _combinations(loads: AreaLoads) -> list[str]:
+    """Name the load combinations that a span was found under."""
+    return [name for name, *_ in loads.cases()]
+
+
+def _snow_words(loads: AreaLoads) -> list[str]:
+    """Say that the tables take snow and people one at a time, where it snows."""
+    if loads.snow <= 0:
+        return []
+    return ["  snow      one at a time with live load, as the tables; a study also takes D + 0.75 L + 0.75 S"]
 
 
 def _both(inches: float) -> str:
