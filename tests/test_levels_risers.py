@@ -147,3 +147,13 @@ def test_boards_cover_a_tread_whole(depth: float, width: float, gap: float) -> N
     assert covered == pytest.approx(depth, abs=gap + 1e-9)
     assert 0 <= nose <= 1.25 + 1e-9
     assert 0 < last <= max(width, depth)
+
+
+def test_heights_that_are_named_can_be_split_as_they_are_written() -> None:
+    # NBC risers 125 to 200 mm: 200 mm is 7 7/8 in less a hair, so 7 13/16 in is said
+    from deckplan.units import read_length
+
+    profile = load_profile("canada")
+    said = split_rise(8.0, profile).reason.rsplit("can: ", 1)[1]
+    for height in said.split(" and "):
+        assert split_rise(read_length(height), profile).verdict is Verdict.PASS

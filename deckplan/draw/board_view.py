@@ -162,9 +162,14 @@ def _notes(study: Subject, shown: tuple[Platform, ...], boards: Boards) -> list[
         stock = ", ".join(f"{count} of {format_length(size, units)}" for size, count in cuts.stock.items())
         words = f"{mark}: {len(laid.boards)} boards from {stock}; {laid.screws} screws"
         needs = Counter(need.kind for need in laid.supports_needed)
-        names = {"joist": "doubled joists", "ply": "plies", "blocking": "blocks"}
+        names = {
+            "joist": ("doubled joist", "doubled joists"),
+            "ply": ("ply", "plies"),
+            "blocking": ("block", "blocks"),
+        }
         if needs:
-            words += "; needed: " + ", ".join(f"{count} {names[key]}" for key, count in sorted(needs.items()))
+            said = [f"{count} {names[key][count > 1]}" for key, count in sorted(needs.items())]
+            words += "; needed: " + ", ".join(said)
         if laid.remedies:
             words += "; against the sliver: " + " or ".join(remedy.text for remedy in laid.remedies)
         for fault in laid.faults:

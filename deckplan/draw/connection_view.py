@@ -269,7 +269,8 @@ def _hanger(
     face = max(min(plane.along(member.start), plane.along(member.end)), -1.0)
     up = member.bottom + 0.7 * member.depth
     draft.stroke(((face, up), (face, member.bottom), (face + bearing.length, member.bottom)), Role.FIXING)
-    kind = "joist hanger" if member.kind is Kind.JOIST else "face-mount hanger for the beam"
+    carried = "header" if member.kind is Kind.HEADER else "beam"
+    kind = "joist hanger" if member.kind is Kind.JOIST else f"face-mount hanger for the {carried}"
     text = f"{kind}\n{_needed(draft, study, member, bearing)}\nseat {draft.short(bearing.length)}"
     at = (face + bearing.length / 2, member.bottom)
     draft.wish(

@@ -69,7 +69,9 @@ def path_view(
         draft.disc(places[mark], 1.2 * draft.letter + sizes.get(mark, 0.0) / 2, Role.FLAG, mark)
     for support, text in _ends(path, mark, metric):
         if (at := places.get(support)) is not None:
-            reach = sizes.get(support, 0.0) / 2 + 0.2 * draft.letter
+            # the mark that is asked about wears a ring, and its text stands outside that
+            ring = 1.4 if support == mark else 0.2
+            reach = sizes.get(support, 0.0) / 2 + ring * draft.letter
             draft.wish(
                 text,
                 at,
@@ -81,7 +83,9 @@ def path_view(
             )
     unplaced = [goes for goes in path.where_does_it_go(mark) if goes.support in (GROUND, NOWHERE)]
     draft.notes += [f"{goes.support}: {goes.share:.0%}, {_force(goes.force, metric)}" for goes in unplaced]
-    draft.notes += [_said(one.name, one.area, one.full, metric) for one in path.what_stands_on(mark)]
+    draft.notes += [
+        _said(one.name, one.area, one.full, metric) for one in path.what_stands_on(mark) if abs(one.full) >= 0.5
+    ]
     return draft.scene(titled=titled)
 
 
@@ -116,4 +120,5 @@ def _said(name: str, area: float, force: float, metric: bool) -> str:
 
 
 def _force(pounds: float, metric: bool) -> str:
-    return f"{pounds * KILONEWTONS:.2f} kN" if metric else f"{pounds:,.0f} lb"
+    text = f"{pounds * KILONEWTONS:.2f} kN" if metric else f"{pounds:,.0f} lb"
+    return text.replace("-", "\N{MINUS SIGN}")

@@ -93,7 +93,7 @@ def show(study: Subject, platform: str, title: str) -> Shown:
     corners = [corner for one in platforms for corner in one.outline]
     for rise in study.levels.flights:
         if {rise.upper, rise.lower} & names:
-            corners += flight_corners(rise)
+            corners += (*flight_corners(rise), arrow_head(rise))
     core = box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
     if platform:
         title += f", {letter(plan.platforms.index(platforms[0]))} {platform}"
@@ -105,6 +105,11 @@ def flight_corners(rise: Rise) -> tuple[Point, ...]:
     a, b = rise.along
     run = max(rise.run, rise.tread)
     return (a, b, shifted(b, rise.down, run), shifted(a, rise.down, run))
+
+
+def arrow_head(rise: Rise) -> Point:
+    """Return where the arrow down a flight ends in plan [in]: half a tread beyond its last nosing."""
+    return shifted(middle(rise.along), rise.down, rise.run + 0.5 * rise.tread)
 
 
 def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
@@ -119,7 +124,7 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         for step in range(rise.risers):
             out = step * rise.tread
             draft.stroke((shifted(a, rise.down, out), shifted(b, rise.down, out)), Role.TREAD, mark)
-        head = shifted(middle(rise.along), rise.down, rise.run + 0.5 * rise.tread)
+        head = arrow_head(rise)
         behind = 0.9 if rise.upper in {one.name for one in study.plan.platforms} else 0.1
         tail = shifted(middle(rise.along), rise.down, -behind * rise.tread)
         draft.arrow(tail, head, mark=mark)

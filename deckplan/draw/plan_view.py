@@ -9,6 +9,7 @@ from deckplan.draw.cut import Cut
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import (
+    arrow_head,
     draw_boundary,
     draw_flights,
     draw_guards,
@@ -101,7 +102,9 @@ def _core(study: Subject, names: set[str]) -> Box:
     ]
     flights = _flights_at(study, names)
     boxes += [
-        box_of(flight_corners(rise)) for rise in study.levels.flights if {rise.upper, rise.lower} & names
+        box_of((*flight_corners(rise), arrow_head(rise)))
+        for rise in study.levels.flights
+        if {rise.upper, rise.lower} & names
     ]
     boxes += [
         box_of(strip(part.line, part.width)) for part in study.layout.members if part.mark.startswith(flights)

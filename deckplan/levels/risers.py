@@ -62,6 +62,13 @@ def nearest_rises(rise: float, riser_max: float, riser_min: float) -> tuple[floa
     return tuple(height for height in (below, above) if height > 0)
 
 
+def _said(height: float, below: bool, units: Units) -> str:
+    """Write a nearest height so that what is written can be split: rounded away from what cannot."""
+    step = 1 / 16 if units == "us" else 0.5 / 25.4
+    count = math.floor(height / step + 1e-6) if below else math.ceil(height / step - 1e-6)
+    return format_short(count * step, units)
+
+
 def _reason(
     split: tuple[float, int, float], profile: Profile, nearest: tuple[float, ...], units: Units
 ) -> str:
@@ -85,7 +92,7 @@ def _reason(
             )
         return text
     least = profile.riser_min
-    heights = " and ".join(format_short(height, units) for height in nearest)
+    heights = " and ".join(_said(height, height < rise, units) for height in nearest)
     small = f"{risers} {'riser is' if risers == 1 else 'risers are'} {format_short(riser, units)}"
     under = f"under the {format_short(least.value, units)} of {least.source}" if least else ""
     large = ""
