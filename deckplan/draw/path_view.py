@@ -84,7 +84,9 @@ def path_view(
     unplaced = [goes for goes in path.where_does_it_go(mark) if goes.support in (GROUND, NOWHERE)]
     draft.notes += [f"{goes.support}: {goes.share:.0%}, {_force(goes.force, metric)}" for goes in unplaced]
     draft.notes += [
-        _said(one.name, one.area, one.full, metric) for one in path.what_stands_on(mark) if abs(one.full) >= 0.5
+        _said(one.name, one.area, one.full, metric)
+        for one in path.what_stands_on(mark)
+        if abs(one.full) >= 0.5
     ]
     return draft.scene(titled=titled)
 
