@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point, distance, point_to_line
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Bearing, Member, Pad, Post, Sharing
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.supports import BeamStretch, post_places
@@ -18,6 +19,9 @@ from deckplan.units import format_length, format_short
 
 # Posts this close are one [in].
 SAME_PLACE = 0.01
+
+# A beam's line is drawn out this far to see how far beside it a post stands [in].
+FAR_ASIDE = 240.0
 
 # How far a beam's end may stand off a post's face and still be hung on it with an ordinary hanger [in].
 HANG_GAP = 1.0
@@ -62,7 +66,7 @@ def _stand(
         for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
             if spliced:
                 continue
-            post, _ = _neighbour_post(plan, standing, beam, end, neighbour, width)
+            post, _ = _neighbour_post(plan, standing, set_out.frame, beam, end, neighbour)
             if post is None:
                 continue
             hung.append(Bearing(end, post.mark, "hanger", read_size(beam.size).ply_thickness))
@@ -74,7 +78,7 @@ def _stand(
             standing.posts[at] = replace(post, carries=carries)
             standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, post.mark, ""))
         if not hung:
-            why = _why_not(plan, standing, beam, neighbour, width)
+            why = _why_not(plan, standing, set_out.frame, beam, neighbour)
             standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, "", why))
     bearings = list(hung)
     for along_beam in places:
@@ -158,7 +162,7 @@ def footing_depth(at: Point, house: House, frost: float, profile: Profile, found
 
 
 def _neighbour_post(
-    plan: Plan, standing: Standing, beam: Member, end: float, neighbour: str, width: float
+    plan: Plan, standing: Standing, frame: Frame, beam: Member, end: float, neighbour: str
 ) -> tuple[Post | None, str]:
     """Find the neighbour's post that a beam's end meets, or say why the nearest one does not do."""
     place = beam.point(end)
@@ -168,15 +172,16 @@ def _neighbour_post(
     post = min(theirs, key=lambda p: distance(p.at, place))
     along = _share_along(beam, post.at) * beam.length - end
     beyond = along if end else -along
-    aside = point_to_line(post.at, _stretched(beam, width * 40))
+    aside = point_to_line(post.at, _stretched(beam, FAR_ASIDE))
     units = plan.units
     if beam.width > post.width + 0.01:
         return None, f"the beam is wider than post {post.mark}: a beam of fewer plies, or a wider post"
     if aside > (post.width - beam.width) / 2 + 0.01:
-        return None, (
-            f"post {post.mark} stands {format_length(aside, units)} aside of the beam's line: "
-            f"move the beam line by that much"
-        )
+        there = frame.local(post.at)[1]
+        lead = f"post {post.mark} stands {format_length(aside, units)} aside of the beam's line: "
+        if 0 <= there <= frame.depth:
+            return None, lead + f"an offset of {format_length(there, units)} would meet it"
+        return None, lead + "no beam line of this platform can meet it, its outline ends before"
     gap = beyond - post.width / 2
     if gap > HANG_GAP:
         return None, (
@@ -196,8 +201,8 @@ def _neighbour_post(
     return post, ""
 
 
-def _why_not(plan: Plan, standing: Standing, beam: Member, neighbour: str, width: float) -> str:
-    reasons = [_neighbour_post(plan, standing, beam, end, neighbour, width) for end in (0.0, beam.length)]
+def _why_not(plan: Plan, standing: Standing, frame: Frame, beam: Member, neighbour: str) -> str:
+    reasons = [_neighbour_post(plan, standing, frame, beam, end, neighbour) for end in (0.0, beam.length)]
     near = [
         min((distance(p.at, beam.point(end)) for p in standing.posts if p.platform == neighbour), default=0.0)
         for end in (0.0, beam.length)
