@@ -24,7 +24,7 @@ from deckplan.layout.model import Layout, Member, Pad, Post
 from deckplan.layout.room import furnish
 from deckplan.layout.room_model import Rooms
 from deckplan.layout.under_boards import wood_under_boards
-from deckplan.levels.model import Levels
+from deckplan.levels.model import Levels, Rise
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.graph import LoadPath, load_path
 from deckplan.loads.model import Loads
@@ -33,7 +33,7 @@ from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
 from deckplan.sizing import Settled, settle
-from deckplan.units import format_length
+from deckplan.units import format_length, format_short
 from deckplan.verdict import Check, Verdict, is_strength, overall
 
 
@@ -175,6 +175,10 @@ class Study:
     def _footings(self) -> Mapping[str, FootingDesign]:
         return {footing.mark: footing for footing in self.footings}
 
+    @cached_property
+    def _rises(self) -> Mapping[str, Rise]:
+        return {f"S{rise.index + 1}": rise for rise in self.levels.flights}
+
     def describe(self, mark: str) -> str:
         """Return one line about a mark: what it is, its size and length, how far it is used."""
         part = self.layout.by_mark.get(mark)
@@ -189,6 +193,12 @@ class Study:
             words = f"{mark}: footing"
             if footing:
                 words += f" {format_length(footing.diameter, units)} across, {footing.load:.0f} lb"
+        elif mark in self._footings:
+            footing = self._footings[mark]
+            words = f"{mark}: footing under a flight, {format_length(footing.diameter, units)} across"
+        elif (rise := self._rises.get(mark)) is not None:
+            count = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
+            words = f"{mark}: {rise.upper} to {rise.lower}, {count} of {format_short(rise.riser, units)}"
         else:
             return mark
         used = self.utilisation(mark)

@@ -296,6 +296,24 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
 """Every table by its short name."""
 
 
+def show_in_full() -> None:
+    """Let a page show every cell whole, and figures without noughts behind them or powers of ten.
+
+    A sum that is cut off cannot be redone by hand. This sets options of pandas for the process: for workbooks.
+    """
+    pd.set_option("display.max_colwidth", None)
+    pd.set_option("display.float_format", _six_figures)
+
+
+def _six_figures(number: float) -> str:
+    """Write a number with six figures.
+
+    >>> _six_figures(34136.9), _six_figures(16259500.0), _six_figures(0.5)
+    ('34,136.9', '16,259,500', '0.5')
+    """
+    return f"{number:,.0f}" if abs(number) >= 1e5 else f"{number:,.6g}"
+
+
 def frame(sheet: Sheet) -> pd.DataFrame:
     """Return a table as a DataFrame."""
     return pd.DataFrame(list(sheet.rows), columns=list(sheet.columns))

@@ -99,6 +99,11 @@ def is_strength(check: Check) -> bool:
 SAME = 1e-9
 
 
+def _figure(number: float) -> str:
+    """Write a number with four figures, thousands whole and parted: nobody reads powers of ten on a site."""
+    return f"{number:,.0f}" if abs(number) >= 1000 else f"{number:.4g}"
+
+
 def at_most(
     mark: str,
     rule: str,
@@ -115,7 +120,9 @@ def at_most(
     passes = demand <= capacity + SAME * max(1.0, abs(capacity))
     verdict = Verdict.PASS if passes else Verdict.FAIL
     words = (
-        "" if passes else reason or f"{rule}: {demand:.4g} {unit} is over the {capacity:.4g} {unit} allowed"
+        ""
+        if passes
+        else reason or f"{rule}: {_figure(demand)} {unit} is over the {_figure(capacity)} {unit} allowed"
     )
     return Check(mark, rule, source, demand, capacity, unit, verdict, steps, False, combination, words)
 
@@ -134,7 +141,11 @@ def at_least(
     """Check that what is there [unit] is not under the least allowed [unit]; reason is used where it is."""
     passes = there >= least - SAME * max(1.0, abs(least))
     verdict = Verdict.PASS if passes else Verdict.FAIL
-    words = "" if passes else reason or f"{rule}: {there:.4g} {unit} is under the {least:.4g} {unit} required"
+    words = (
+        ""
+        if passes
+        else reason or f"{rule}: {_figure(there)} {unit} is under the {_figure(least)} {unit} required"
+    )
     return Check(mark, rule, source, there, least, unit, verdict, steps, True, "", words)
 
 

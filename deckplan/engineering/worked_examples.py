@@ -83,7 +83,7 @@ def nail_withdrawal(given: Given) -> Answers:
 
 
 def nail_in_shear(given: Given) -> Answers:
-    """Nail through wood or a steel strap (Fes given). Source: NDS 2018 Table 12N; Breyer p. 12.16."""
+    """Nail through wood or a steel strap (Fes given). Source: NDS 2018 Table 12N; a textbook of wood design, p. 12.16."""
     joint = Joint(_DEEP, given["ts"], given["G"], given["G"], side_bearing=given.get("Fes", 0.0))
     return {"Z": lateral_value(dowels.nail(given["D"], given["L"]), joint).value}
 
@@ -149,7 +149,7 @@ EXAMPLES: dict[str, Callable[[Given], Answers]] = {
     "AWC-E1.8-CD1.15": strut,
     "AWC-E2.1a": nail_withdrawal,
     "AWC-E2.x-nail": nail_in_shear,
-    "Breyer-12.4": nail_in_shear,
+    "textbook-12.4": nail_in_shear,
     "CE479-F06": wet_joist,
     "sheet-cantilever": slender_beam,
     "HUD-RSDG-col": porch_post,

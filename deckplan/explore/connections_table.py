@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from textwrap import wrap
 
 from deckplan.buy.item import Item
 from deckplan.explore.connections import Choice, Connection, NoConnection, choose_connections, told
@@ -12,6 +13,10 @@ from deckplan.tabulate import Cell, Sheet, Table, frame
 
 CUBIC_METRE = 0.3048**3
 """One cubic foot [m3]. Source: international foot of 1959."""
+
+
+WIDE = 96
+"""How many letters a line of text may have: a page would break longer ones inside words."""
 
 
 def connections_table(study: Study, prices: Prices | None = None) -> Table:
@@ -72,7 +77,8 @@ def connections_text(study: Study, prices: Prices | None = None) -> str:
     for choice in choose_connections(study, prices):
         if pair != (pair := (choice.touch.upper, choice.touch.lower)):
             lines.append(f"{pair[0]} and {pair[1]}")
-        lines.append(f"  {choice.manner}: {_in_words(study, choice)}")
+        words = f"{choice.manner}: {_in_words(study, choice)}"
+        lines += wrap(words, WIDE, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
     return "\n".join(lines)
 
 

@@ -102,7 +102,8 @@ def _beam(
     heights = [post.height for post in study.layout.posts if post.mark in under]
     said = f"{len(heights)} posts"
     if heights:
-        said += f", {format_short(min(heights), units)} to {format_short(max(heights), units)} high"
+        low, high = format_short(min(heights), units), format_short(max(heights), units)
+        said += f", {low if low == high else f'{low} to {high}'} high"
     yield _field(f"{place}.posts", f"posts under {called}", name, "text", said, ())
     yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
     if others := _others(study, name):

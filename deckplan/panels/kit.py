@@ -26,6 +26,8 @@ __all__ = [
     "picture_from_the_side", "picture_of_the_section", "tabulate",
 ]  # fmt: skip
 
+tabulate.show_in_full()
+
 DPI = 90.0
 """Dots to an inch of pictures in workbooks: sharp enough to read, light enough to keep."""
 
