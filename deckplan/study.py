@@ -33,8 +33,8 @@ from deckplan.plan.model import Plan
 from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
 from deckplan.sizing import Settled, settle
-from deckplan.units import format_length, format_short
-from deckplan.verdict import Check, Verdict, is_strength, overall
+from deckplan.units import Units, format_length, format_short
+from deckplan.verdict import Check, Verdict, is_strength, only_compares, overall
 
 
 class Study:
@@ -192,7 +192,7 @@ class Study:
             footing = self._footings.get(mark)
             words = f"{mark}: footing"
             if footing:
-                words += f" {format_length(footing.diameter, units)} across, {footing.load:.0f} lb"
+                words += f" {format_length(footing.diameter, units)} across, {_force(footing.load, units)}"
         elif mark in self._footings:
             footing = self._footings[mark]
             words = f"{mark}: footing under a flight, {format_length(footing.diameter, units)} across"
@@ -205,4 +205,15 @@ class Study:
         failed = [c for c in self.checks_of(mark) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
         if used is not None:
             words += f", used {used:.0%}"
-        return words + "".join(f"; {check.verdict}: {check.reason or check.rule}" for check in failed[:2])
+        # bare comparisons are in inches and pounds; a plan in millimetres names the rule instead
+        bare = units == "metric"
+        said = [c.rule if bare and only_compares(c) else c.reason or c.rule for c in failed[:2]]
+        return words + "".join(f"; {check.verdict}: {why}" for check, why in zip(failed, said, strict=False))
+
+
+KILONEWTONS = 0.45359237 * 9.80665 / 1000
+"""Kilonewtons in a pound-force. Source: the exact pound and standard gravity."""
+
+
+def _force(pounds: float, units: Units) -> str:
+    return f"{pounds * KILONEWTONS:.1f} kN" if units == "metric" else f"{pounds:,.0f} lb"

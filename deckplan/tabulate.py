@@ -20,7 +20,7 @@ from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
 from deckplan.units import Units, format_feet, format_length, format_short
-from deckplan.verdict import Check, Verdict, is_strength
+from deckplan.verdict import Check, Verdict, comparison, is_strength, only_compares
 
 if TYPE_CHECKING:
     from deckplan.levels.model import Rise
@@ -217,6 +217,14 @@ def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
         return value, unit
     factor, name = _METRIC[unit]
     return value * factor, name
+
+
+def reason_of(check: Check, units: Units) -> str:
+    """Return the reason of a check, or its rule; where it compares two figures, in the units of the plan."""
+    if check.demand is None or check.capacity is None or not only_compares(check):
+        return check.reason or check.rule
+    (there, unit), (limit, _) = (shown(value, check.unit, units) for value in (check.demand, check.capacity))
+    return comparison(check.rule, there, limit, unit, check.at_least)
 
 
 _ORDER = (Verdict.FAIL, Verdict.OUTSIDE, Verdict.PASS, Verdict.NOT_APPLICABLE)

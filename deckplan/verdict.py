@@ -90,6 +90,14 @@ class Check:
         return above / below
 
 
+def only_compares(check: Check) -> bool:
+    """Tell whether the reason of a check is the bare comparison of its two figures, in its own unit."""
+    there, limit = check.demand, check.capacity
+    if there is None or limit is None:
+        return False
+    return check.reason == comparison(check.rule, there, limit, check.unit, check.at_least)
+
+
 def is_strength(check: Check) -> bool:
     """Tell whether a check weighs a load or a bend against what wood or soil can take, not a limit of size."""
     return "lb" in check.unit or check.unit in ("psi", "psf", "plf") or "deflection" in check.rule
@@ -99,9 +107,20 @@ def is_strength(check: Check) -> bool:
 SAME = 1e-9
 
 
-def _figure(number: float) -> str:
-    """Write a number with four figures, thousands whole and parted: nobody reads powers of ten on a site."""
+def figure(number: float) -> str:
+    """Write a number with four figures, thousands whole and parted: nobody reads powers of ten on a site.
+
+    >>> figure(37190.4), figure(0.0946381)
+    ('37,190', '0.09464')
+    """
     return f"{number:,.0f}" if abs(number) >= 1000 else f"{number:.4g}"
+
+
+def comparison(rule: str, there: float, limit: float, unit: str, least: bool = False) -> str:
+    """Say that a demand is over what is allowed, or what is there under the least required, both in one unit."""
+    if least:
+        return f"{rule}: {figure(there)} {unit} is under the {figure(limit)} {unit} required"
+    return f"{rule}: {figure(there)} {unit} is over the {figure(limit)} {unit} allowed"
 
 
 def at_most(
@@ -119,11 +138,7 @@ def at_most(
     """Check that demand [unit] is not over capacity [unit]; reason is used where it is."""
     passes = demand <= capacity + SAME * max(1.0, abs(capacity))
     verdict = Verdict.PASS if passes else Verdict.FAIL
-    words = (
-        ""
-        if passes
-        else reason or f"{rule}: {_figure(demand)} {unit} is over the {_figure(capacity)} {unit} allowed"
-    )
+    words = "" if passes else reason or comparison(rule, demand, capacity, unit)
     return Check(mark, rule, source, demand, capacity, unit, verdict, steps, False, combination, words)
 
 
@@ -141,11 +156,7 @@ def at_least(
     """Check that what is there [unit] is not under the least allowed [unit]; reason is used where it is."""
     passes = there >= least - SAME * max(1.0, abs(least))
     verdict = Verdict.PASS if passes else Verdict.FAIL
-    words = (
-        ""
-        if passes
-        else reason or f"{rule}: {_figure(there)} {unit} is under the {_figure(least)} {unit} required"
-    )
+    words = "" if passes else reason or comparison(rule, there, least, unit, least=True)
     return Check(mark, rule, source, there, least, unit, verdict, steps, True, "", words)
 
 

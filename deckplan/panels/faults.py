@@ -8,7 +8,7 @@ from deckplan.panels.html import SIGNS, WORDS
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
-from deckplan.tabulate import sorted_checks
+from deckplan.tabulate import reason_of, sorted_checks
 from deckplan.verdict import Verdict
 
 MOST = 5
@@ -36,7 +36,7 @@ class FaultsPanel(Page):
         items = "".join(
             f'<li class="dk-{check.verdict}"><button type="button" data-pick="{escape(check.mark)}">'
             f'<span class="dk-sign" aria-hidden="true">{SIGNS[check.verdict]}</span> {escape(check.mark)}</button> '
-            f"{WORDS[check.verdict]}: {escape(check.reason or check.rule)}</li>"
+            f"{WORDS[check.verdict]}: {escape(reason_of(check, study.plan.units))}</li>"
             for check in bad[:MOST]
         )
         rest = f"<li>and {len(bad) - MOST} more, see the checks</li>" if len(bad) > MOST else ""

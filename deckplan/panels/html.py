@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from deckplan.tabulate import Cell, Sheet, shown
+from deckplan.tabulate import Cell, Sheet, reason_of, shown
 from deckplan.units import Units
-from deckplan.verdict import Check, Step, Verdict
+from deckplan.verdict import Check, Step, Verdict, figure
 
 SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
 WORDS = {
@@ -62,15 +62,6 @@ def meter(share: float | None) -> str:
     )
 
 
-def figure(number: float) -> str:
-    """Write a number with four figures, thousands whole and parted.
-
-    >>> figure(37190.4), figure(0.0946381)
-    ('37,190', '0.09464')
-    """
-    return f"{number:,.0f}" if abs(number) >= 1000 else f"{number:.4g}"
-
-
 def amount(value: float | None, unit: str, units: Units) -> str:
     """Write a value [unit] with its unit, as people of that system read it."""
     if value is None:
@@ -98,7 +89,7 @@ def why(check: Check, marks: Sequence[str], units: Units) -> str:
             f"<p>{first} <b>{escape(amount(check.demand, check.unit, units))}</b>, {second} "
             f"<b>{escape(amount(check.capacity, check.unit, units))}</b> {meter(check.utilisation)}</p>"
         )
-    reason = f"<p>{escape(check.reason)}</p>" if check.reason else ""
+    reason = f"<p>{escape(reason_of(check, units))}</p>" if check.reason else ""
     combination = (
         f'<p class="dk-quiet">Loads combined: {escape(check.combination)}</p>' if check.combination else ""
     )

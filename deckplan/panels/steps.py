@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from deckplan.panels.fields import Field, FieldsPanel, slide
 from deckplan.panels.session import Session
 from deckplan.study import Study
-from deckplan.tabulate import flight_mark
+from deckplan.tabulate import flight_mark, reason_of
 from deckplan.units import format_short
 from deckplan.verdict import Verdict
 
@@ -59,5 +59,5 @@ def split(study: Study, index: int) -> str:
         said = f"{format_short(rise.rise, units)} = {rise.risers} {word} of {format_short(rise.riser, units)}"
         said += f", built as {rise.kind}"
         bad = [c for c in study.checks_of(mark) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
-        return "; ".join([said, *(f"{check.verdict}: {check.reason or check.rule}" for check in bad[:2])])
+        return "; ".join([said, *(f"{check.verdict}: {reason_of(check, units)}" for check in bad[:2])])
     return "not raised: see the checks"
