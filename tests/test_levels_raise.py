@@ -55,9 +55,18 @@ def test_the_middle_of_the_shared_edge_is_chosen() -> None:
 
 
 @pytest.mark.parametrize(
-    ("upper", "kind"), [(7.0, "direct"), (7.75, "direct"), (8.0, "box"), (23.25, "box"), (23.5, "stringer")]
+    ("upper", "kind"), [(7.0, "direct"), (7.75, "direct"), (8.0, "box"), (15.75, "box"), (23.5, "stringer")]
 )
 def test_the_kind_goes_by_the_risers(upper: float, kind: str) -> None:
+    assert raise_levels(two(upper, 0.0), IRC).flights[0].kind == kind
+
+
+@pytest.mark.parametrize(
+    ("upper", "kind"), [(10.5, "box"), (10.75, "stringer"), (15.75, "box"), (16.0, "stringer")]
+)
+def test_a_box_that_no_screw_could_hold_is_not_chosen(upper: float, kind: str) -> None:
+    # common practice: screws through the box's back into the rim; a 2x8 rim, 7 1/4 in, leaves 2 in for them beside a
+    # riser of 5 1/4 in: 1 in to either edge
     assert raise_levels(two(upper, 0.0), IRC).flights[0].kind == kind
 
 

@@ -83,7 +83,7 @@ def nail_withdrawal(given: Given) -> Answers:
 
 
 def nail_in_shear(given: Given) -> Answers:
-    """Nail through wood or a steel strap (Fes given). Source: NDS 2018 Table 12N; a textbook of wood design, p. 12.16."""
+    """Nail through wood or a steel strap (Fes given). Source: NDS 2018 Table 12N; a textbook, p. 12.16."""
     joint = Joint(_DEEP, given["ts"], given["G"], given["G"], side_bearing=given.get("Fes", 0.0))
     return {"Z": lateral_value(dowels.nail(given["D"], given["L"]), joint).value}
 

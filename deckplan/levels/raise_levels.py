@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
+from deckplan.engineering.lumber import read_size
+from deckplan.levels.box_steps import EDGE
 from deckplan.levels.flight_checks import check_flight, door_checks, flight_mark, flight_notes
 from deckplan.levels.ground import lay_ground
 from deckplan.levels.model import FlightKind, Ground, Level, Levels, Note, Rise
@@ -31,7 +35,7 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
     places = tuple(place_flight(plan, flight, profile) for flight in plan.flights)
     choice = choose_elevations(plan, profile, ground, places)
     flights = tuple(
-        _land(index, flight, place, choice, ground, profile)
+        _land(index, flight, place, choice, ground, profile, _rim_depth(plan, flight.upper))
         for index, (flight, place) in enumerate(zip(plan.flights, places, strict=True))
     )
     checks: list[Check] = list(choice.checks)
@@ -49,8 +53,10 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
     return Levels(levels, flights, ground, tuple(checks), tuple(notes))
 
 
-def _land(index: int, flight: Flight, place: Place, choice: Choice, ground: Ground, profile: Profile) -> Rise:
-    """Split one flight and find where it lands."""
+def _land(
+    index: int, flight: Flight, place: Place, choice: Choice, ground: Ground, profile: Profile, rim: float
+) -> Rise:
+    """Split one flight and find where it lands; rim [in]: depth of the rim that it leaves."""
     top = choice.elevations[flight.upper]
     if flight.lower == "ground" and index in choice.risers:
         risers = choice.risers[index]
@@ -64,7 +70,7 @@ def _land(index: int, flight: Flight, place: Place, choice: Choice, ground: Grou
         index=index,
         upper=flight.upper,
         lower=flight.lower,
-        kind=_kind(flight.kind, risers),
+        kind=_kind(flight.kind, risers, (top - bottom) / risers, rim),
         along=place.along,
         down=place.down,
         top=top,
@@ -74,13 +80,26 @@ def _land(index: int, flight: Flight, place: Place, choice: Choice, ground: Grou
     )
 
 
-def _kind(asked: str, risers: int) -> FlightKind:
-    """Return how a flight is built; "auto" goes by its risers."""
+def _kind(asked: str, risers: int, riser: float, rim: float) -> FlightKind:
+    """Return how a flight is built; "auto" goes by its risers and by what a box could be screwed to.
+
+    riser [in]; rim [in]: depth of the rim that it leaves. The top of a box stands one riser under the boards; the rim
+    must reach far enough below that for a row of screws.
+    """
     if asked == "direct" or (asked == "auto" and risers == 1):
         return "direct"
-    if asked == "box" or (asked == "auto" and risers <= BOX_RISERS):
+    screws = rim - riser >= 2 * EDGE - 1e-6
+    if asked == "box" or (asked == "auto" and risers <= BOX_RISERS and screws):
         return "box"
     return "stringer"
+
+
+def _rim_depth(plan: Plan, upper: str) -> float:
+    """Return the depth [in] of the rim that a flight leaves; a house wall is deep enough, "auto" counts as 2x8."""
+    platform = next((each for each in plan.platforms if each.name == upper), None)
+    if platform is None:
+        return math.inf
+    return read_size("2x8" if platform.joists.size == "auto" else platform.joists.size).depth
 
 
 __all__ = ["flight_mark", "land_on_ground", "raise_levels"]
