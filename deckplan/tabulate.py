@@ -1,8 +1,7 @@
 """Tables of a study, as plain rows and as DataFrames: the only module that knows pandas.
 
-A `Sheet` is a table without pandas, quick enough to follow a slider; `frame` makes a DataFrame of it. Units
-stand in the column names: inches, pounds-force and square feet, or millimetres, kilonewtons and square
-metres, as the plan says. Lengths that a tape is read for stand beside them as carpenters write them.
+A `Sheet` is a table without pandas, quick enough to follow a slider; `frame` makes a DataFrame of it. Units stand in
+the column names, as the plan has them. Lengths that a tape is read for stand beside them as carpenters write them.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
 from deckplan.units import Units, format_feet, format_length, format_short
-from deckplan.verdict import Check, Verdict, comparison, is_strength, only_compares
+from deckplan.verdict import Check, Verdict, is_strength
 
 if TYPE_CHECKING:
     from deckplan.levels.model import Rise
@@ -219,14 +218,6 @@ def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
     return value * factor, name
 
 
-def reason_of(check: Check, units: Units) -> str:
-    """Return the reason of a check, or its rule; where it compares two figures, in the units of the plan."""
-    if check.demand is None or check.capacity is None or not only_compares(check):
-        return check.reason or check.rule
-    (there, unit), (limit, _) = (shown(value, check.unit, units) for value in (check.demand, check.capacity))
-    return comparison(check.rule, there, limit, unit, check.at_least)
-
-
 _ORDER = (Verdict.FAIL, Verdict.OUTSIDE, Verdict.PASS, Verdict.NOT_APPLICABLE)
 
 
@@ -304,22 +295,9 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
 """Every table by its short name."""
 
 
-def show_in_full() -> None:
-    """Let a page show every cell whole, and figures without noughts behind them or powers of ten.
-
-    A sum that is cut off cannot be redone by hand. This sets options of pandas for the process: for workbooks.
-    """
-    pd.set_option("display.max_colwidth", None)
-    pd.set_option("display.float_format", _six_figures)
-
-
-def _six_figures(number: float) -> str:
-    """Write a number with six figures.
-
-    >>> _six_figures(34136.9), _six_figures(16259500.0), _six_figures(0.5)
-    ('34,136.9', '16,259,500', '0.5')
-    """
-    return f"{number:,.0f}" if abs(number) >= 1e5 else f"{number:,.6g}"
+def show_in_full(figure: Callable[[float], str]) -> None:
+    """Let pages show every cell whole, and floats by `figure`: a sum that is cut off cannot be redone by hand."""
+    pd.set_option("display.max_colwidth", None, "display.float_format", figure)
 
 
 def frame(sheet: Sheet) -> pd.DataFrame:

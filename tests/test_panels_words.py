@@ -10,11 +10,11 @@ from deckplan.draw.plan_view import plan_view
 from deckplan.draw.scene import Stroke
 from deckplan.panels.checks import ChecksPanel
 from deckplan.panels.faults import FaultsPanel
+from deckplan.panels.html import reason_of
 from deckplan.panels.levels import LevelsPanel
 from deckplan.panels.session import Session
 from deckplan.panels.views import flags_of
 from deckplan.reference import data_path
-from deckplan.tabulate import reason_of
 from deckplan.verdict import Verdict
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from html import escape
 
-from deckplan.panels.html import SIGNS, WORDS
+from deckplan.panels.html import SIGNS, WORDS, reason_of
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
-from deckplan.tabulate import reason_of, sorted_checks
+from deckplan.tabulate import sorted_checks
 from deckplan.verdict import Verdict
 
 MOST = 5

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from deckplan.tabulate import Cell, Sheet, reason_of, shown
+from deckplan.tabulate import Cell, Sheet, shown
 from deckplan.units import Units
-from deckplan.verdict import Check, Step, Verdict, figure
+from deckplan.verdict import Check, Step, Verdict, comparison, figure, only_compares
 
 SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
 WORDS = {
@@ -68,6 +68,14 @@ def amount(value: float | None, unit: str, units: Units) -> str:
         return ""
     number, name = shown(value, unit, units)
     return f"{figure(number)} {name}".strip()
+
+
+def reason_of(check: Check, units: Units) -> str:
+    """Return the reason of a check, or its rule; where it compares two figures, in the units of the plan."""
+    if check.demand is None or check.capacity is None or not only_compares(check):
+        return check.reason or check.rule
+    (there, unit), (limit, _) = (shown(value, check.unit, units) for value in (check.demand, check.capacity))
+    return comparison(check.rule, there, limit, unit, check.at_least)
 
 
 def step(line: Step) -> str:

@@ -26,8 +26,6 @@ __all__ = [
     "picture_from_the_side", "picture_of_the_section", "tabulate",
 ]  # fmt: skip
 
-tabulate.show_in_full()
-
 DPI = 90.0
 """Dots to an inch of pictures in workbooks: sharp enough to read, light enough to keep."""
 
@@ -45,3 +43,15 @@ def picture_of_the_section(study: Study) -> Picture:
 def picture_from_the_side(study: Study) -> Picture:
     """Return the view from the garden as a picture for a page."""
     return paint(side_view(study, sheet=SCREEN), dpi=DPI)
+
+
+def _six_figures(number: float) -> str:
+    """Write a number with six figures.
+
+    >>> _six_figures(34136.9), _six_figures(16259500.0), _six_figures(0.5)
+    ('34,136.9', '16,259,500', '0.5')
+    """
+    return f"{number:,.0f}" if abs(number) >= 1e5 else f"{number:,.6g}"
+
+
+tabulate.show_in_full(_six_figures)

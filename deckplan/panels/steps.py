@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from deckplan.panels.fields import Field, FieldsPanel, slide
+from deckplan.panels.html import reason_of
 from deckplan.panels.session import Session
 from deckplan.study import Study
-from deckplan.tabulate import flight_mark, reason_of
+from deckplan.tabulate import flight_mark
 from deckplan.units import format_short
 from deckplan.verdict import Verdict
 
