@@ -6,7 +6,7 @@ from collections import Counter
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north, show
+from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north, name_openings, show
 from deckplan.draw.scene import Role, Scene, box_of, text_box
 from deckplan.draw.shapes import inside, shifted, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -48,6 +48,7 @@ def board_view(
         for outline in (one.outline, *(opening.outline for opening in one.openings)):
             draft.stroke((*outline, outline[0]), Role.RAILING)
         _wood(draft, study, one, laid)
+        name_openings(draft, one)
         _texts(draft, study, one, laid)
     draw_flights(draft, study, names)
     for axis, edge, side in (("x", core.top, 1), ("y", core.left, -1)):

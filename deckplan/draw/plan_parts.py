@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deckplan.draw.draft import Draft
+from deckplan.draw.labels import round_about
 from deckplan.draw.north import find_north, outward
 from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.shapes import inside, shifted
@@ -166,6 +167,16 @@ def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:
         )
         off = max(3.0, 0.45 * draft.letter)
         draft.stroke((shifted(guard.start, normal, off), shifted(guard.end, normal, off)), Role.GUARD)
+
+
+def name_openings(draft: Draft, one: Platform) -> None:
+    """Write what every hole in a platform is, and its size, in the hole where it fits, else beside it."""
+    for opening in one.openings:
+        box = box_of(opening.outline)
+        sizes = [format_short(size, draft.units) for size in (box.width, box.height)]
+        text = f"{opening.kind}\n{sizes[0]} x {sizes[1]}" if draft.sheet.full else opening.kind
+        places = (box.centre, *round_about(box.centre, text, draft.letter, box.height / 2))
+        draft.wish(text, box.centre, places, Role.NOTE, plate=True, urgency=10)
 
 
 def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:

@@ -16,6 +16,7 @@ from deckplan.draw.plan_parts import (
     draw_house,
     draw_north,
     flight_corners,
+    name_openings,
 )
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted, square, strip
@@ -74,6 +75,8 @@ def plan_view(
     draft = Draft(name, plan, paper, core, Room(beside, 2.5, beside, 9.0 if titled else 4.0))
     for one in shown:
         draft.area(one.outline, Role.SURFACE)
+        for opening in one.openings:
+            draft.stroke((*opening.outline, opening.outline[0]), Role.DATUM)
     draw_north(draft, plan, core)
     draw_house(draft, plan, core)
     _members(draft, study, names)
@@ -83,6 +86,7 @@ def plan_view(
     draw_boundary(draft, plan, core)
     _dimensions(draft, study, names, core)
     for one in shown:
+        name_openings(draft, one)
         _platform_texts(draft, study, one)
     for number, cut in enumerate(cuts, 1):
         _cut_mark(draft, cut, core, str(number))

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, show
+from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, name_openings, show
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.sheet import Room as Margins
@@ -54,6 +54,7 @@ def room_view(
     draw_flights(draft, study, names)
     draw_guards(draft, study, names)
     for one in shown:
+        name_openings(draft, one)
         _name(draft, study, one, rooms[one.name])
     for axis, edge_at, side in (("x", core.top, 1), ("y", core.left, -1)):
         index = 0 if axis == "x" else 1
