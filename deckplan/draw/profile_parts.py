@@ -160,6 +160,12 @@ def draw_steps(draft: Draft, study: Subject, rise: Rise, mark: str, start: float
         for up in (1.2, 2.5, 4.0)
         for s in (1, 0.6)
     ]
+    places += [
+        (middle[0] + way * s * wide, rise.top + up * draft.letter) for up in (1.2, 2.5) for s in (1, 0.5, 0)
+    ]
+    # beside the ends of the drawing stand its dimensions
+    left, right = draft.core.left + wide, draft.core.right - wide
+    places.sort(key=lambda at: not left <= at[0] <= right)
     if rise.risers > 1:
         for (x0, z), (x1, _) in pairwise(points[1:]):
             if x0 != x1:
