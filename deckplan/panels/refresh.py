@@ -70,6 +70,20 @@ def _tidy(cell: Any) -> None:
             )
             output.metadata = nbformat.from_dict({})  # type: ignore[no-untyped-call]
         cell.outputs = [output for output in kept if output.data]
+    cell.outputs = _joined(cell.outputs)
+
+
+def _joined(outputs: list[Any]) -> list[Any]:
+    """Join what a cell printed in a row: the kernel sends it in pieces, now one, now two."""
+    joined: list[Any] = []
+    for output in outputs:
+        before = joined[-1] if joined else None
+        both = before is not None and output.output_type == before.output_type == "stream"
+        if before is not None and both and output.name == before.name:
+            before.text += output.text
+        else:
+            joined.append(output)
+    return joined
 
 
 def main(names: list[str]) -> int:
