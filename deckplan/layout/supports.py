@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from deckplan.geometry import Point, point_to_line
 from deckplan.layout.frame import ON_LINE, Frame, Interval
 from deckplan.plan.model import BeamLine, House, Ledger, Platform
 
@@ -117,11 +116,6 @@ def cut_to_stock(stretch: BeamStretch, post: float, stock: float) -> tuple[BeamS
         )
         for number, (start, end) in enumerate(pairwise(cuts))
     )
-
-
-def on_wall(at: Point, house: House, within: float) -> bool:
-    """Tell whether a point lies within a distance [in] of any house wall."""
-    return any(point_to_line(at, (a, b)) <= within for wall in house.walls for a, b in pairwise(wall.line))
 
 
 def beams_of(frame: Frame, platform: Platform) -> tuple[BeamStretch, ...]:
