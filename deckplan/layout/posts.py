@@ -89,7 +89,7 @@ def _stand(
         if spliced:
             bearings.append(Bearing(along_beam, mark, "splice", width / 2))
         else:
-            bearings.append(Bearing(along_beam, mark, "cap", width))
+            bearings.append(Bearing(along_beam, mark, stretch.line.seat, width))
     bearings.sort(key=lambda b: b.at)
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
 

@@ -59,12 +59,20 @@ class SpotElevation(Part):
     elevation: Length
 
 
+class SetbackByHeight(Part):
+    """A clearance [in] that counts in place of the line's own for a level more than `over` [in] above the ground."""
+
+    over: Clearance
+    setback: Clearance
+
+
 class BoundaryLine(Part):
-    """A line to keep away from: its kind, its corners [in] and the clearance asked [in]."""
+    """A line to keep away from: its kind, its corners [in] and the clearance asked [in], by a level's height or not."""
 
     kind: Literal["property", "easement", "septic", "utility"]
     line: PolyLine
     setback: Clearance = 0.0
+    by_height: tuple[SetbackByHeight, ...] = ()
 
 
 class Site(Part):
@@ -189,14 +197,20 @@ class Ledger(Part):
 
 
 class BeamLine(Part):
-    """A line of posts with a beam; offset: along the joists from the platform's lowest coordinate [in]."""
+    """A line of posts with a beam; offset: along the joists from the platform's lowest coordinate [in].
+
+    seat: how a post takes the beam, on a cap or in a notch cut into its head; shares_posts_with: the platform on whose
+    posts its ends hang; stands_on: the lower platform whose frame carries those of its posts that stand over it.
+    """
 
     kind: Literal["beam"]
     offset: Length
     style: Literal["drop", "flush"] = "drop"
     build: Build = "auto"
     posts: PostPlaces = "auto"
+    seat: Literal["cap", "notch"] = "cap"
     shares_posts_with: str = ""
+    stands_on: str = ""
 
 
 class Hung(Part):

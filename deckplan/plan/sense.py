@@ -221,6 +221,8 @@ def _beam(
                 )
     if support.shares_posts_with:
         yield from _neighbour(platform, support.shares_posts_with, f"{place}, shares_posts_with", sketch)
+    if support.stands_on:
+        yield from _neighbour(platform, support.stands_on, f"{place}, stands_on", sketch)
 
 
 def _neighbour(platform: Platform, name: str, place: str, sketch: Sketch) -> Iterator[Problem]:
