@@ -93,7 +93,7 @@ def plan_of(name: str = "Two terraces", units: str = "us", upper: str = "upper")
 def member(
     mark: str, platform: str, kind: Kind, size: str, line: Line, top: float, width: float, depth: float
 ) -> Member:
-    return Member(mark, platform, kind, size, *line, top, width, depth, mark)
+    return Member(mark, platform, kind, size, *line, top, width, depth)
 
 
 def deck(name: str = "Two terraces", units: str = "us", upper: str = "upper") -> Deck:
@@ -126,7 +126,7 @@ def deck(name: str = "Two terraces", units: str = "us", upper: str = "upper") ->
         ground = -at[1] / 48
         under = tops[platform] - (7.25 + 9.25 if lead == "A" else 7.25)
         mark, pad = f"{lead}-P{count[lead]}", f"{lead}-F{count[lead]}"
-        posts.append(Post(mark, platform, at, "6x6", 5.5, under, ground, (platform,), pad, mark))
+        posts.append(Post(mark, platform, at, "6x6", 5.5, under, ground, (platform,), pad))
         pads.append(Pad(pad, at, ground, ground - 42))
         footings.append(Footing(pad, at, 16.0 if lead == "A" else 14.0, 8.0, ground - 42))
     rise = Rise(0, upper, "lower", "box", ((216.0, 48.0), (216.0, 120.0)), (1.0, 0.0), 30.0, 19.5, 2, 14.0)

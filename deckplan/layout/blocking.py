@@ -46,7 +46,6 @@ def block(set_out: SetOut) -> tuple[Member, ...]:
                     top=left.top,
                     width=JOIST_THICKNESS,
                     depth=left.depth,
-                    alike=f"{set_out.letter}-K1",
                 )
             )
     return tuple(pieces)

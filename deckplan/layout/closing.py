@@ -68,7 +68,6 @@ def rims_of(
                     top=top,
                     width=JOIST_THICKNESS,
                     depth=joist.depth,
-                    alike=f"{mark}-R{len(made) + 1}",
                 )
             )
     return tuple(made)

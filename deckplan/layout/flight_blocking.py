@@ -94,7 +94,6 @@ def blocking_members(beds: list[Bed], letter: str, taken: int) -> list[Member]:
                 top=joist.top,
                 width=joist.width,
                 depth=joist.depth,
-                alike=f"{letter}-K1",
             )
         )
     return found

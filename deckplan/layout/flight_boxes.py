@@ -130,7 +130,7 @@ def _too_small(site: _Site, tier: BoxTier) -> FlightFrame:
     return FlightFrame(site.rise.index, site.mark, checks=(check,))
 
 
-def _member(site: _Site, mark: str, tier: BoxTier, ends: tuple[Point, Point], alike: str) -> Member:
+def _member(site: _Site, mark: str, tier: BoxTier, ends: tuple[Point, Point]) -> Member:
     return Member(
         mark=f"{site.mark}-{mark}",
         platform=site.mark,
@@ -141,7 +141,6 @@ def _member(site: _Site, mark: str, tier: BoxTier, ends: tuple[Point, Point], al
         top=tier.top,
         width=PLY,
         depth=tier.height,
-        alike=f"{site.mark}-{alike}",
     )
 
 
@@ -149,12 +148,11 @@ def _frame(site: _Site, tier: BoxTier) -> None:
     """Add the back and the front of a frame, and its joists between them."""
     first = 2 * tier.count - 1
     for number, q in ((first, PLY / 2), (first + 1, tier.depth - PLY / 2)):
-        site.pieces.append(_member(site, f"R{number}", tier, ((tier.left, q), (tier.right, q)), "R1"))
+        site.pieces.append(_member(site, f"R{number}", tier, ((tier.left, q), (tier.right, q))))
     taken = (tier.count - 1) * len(tier.joists)
-    alike = f"J{taken + 1}"
     for number, s in enumerate(tier.joists, start=taken + 1):
         ends = ((s, PLY), (s, tier.depth - PLY))
-        site.pieces.append(_member(site, f"J{number}", tier, ends, alike))
+        site.pieces.append(_member(site, f"J{number}", tier, ends))
 
 
 def _platform_frame(site: _Site) -> tuple[Member, ...]:
@@ -267,7 +265,6 @@ def _blocks_in(site: _Site, under: BoxTier, q: float, places: tuple[float, ...])
                 top=under.top,
                 width=PLY,
                 depth=under.height,
-                alike=f"{site.mark}-K1",
             )
             marks[bay] = piece.mark
             site.blocks.append(piece)

@@ -100,7 +100,6 @@ def tread_boards(
                 top=top,
                 width=width,
                 depth=decking.thickness,
-                alike=f"{mark}-T1",
             )
         )
         q -= width / 2 + decking.gap

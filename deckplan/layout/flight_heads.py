@@ -107,7 +107,7 @@ def _head_height(plan: Plan, rise: Rise, top: float) -> float:
 def _board(rise: Rise, top: float) -> Member:
     mark, axes = flight_mark(rise.index), Axes.of(rise)
     ends = (axes.site(0.0, PLY / 2), axes.site(rise.width, PLY / 2))
-    return Member(f"{mark}-H1", mark, Kind.HEADER, BOARD, *ends, top, PLY, BOARD_DEPTH, f"{mark}-H1")
+    return Member(f"{mark}-H1", mark, Kind.HEADER, BOARD, *ends, top, PLY, BOARD_DEPTH)
 
 
 def _check(plan: Plan, mark: str, rim: Member, top: float, head: float) -> Check:

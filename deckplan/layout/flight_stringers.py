@@ -61,7 +61,6 @@ def frame_stringers(
                 top=top,
                 width=PLY,
                 depth=STRINGER_DEPTH,
-                alike=f"{mark}-S1",
                 drop=(rise.risers - 1) * rise.riser,
             )
         )

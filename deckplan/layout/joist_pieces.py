@@ -48,7 +48,6 @@ def joists_of(
 ) -> tuple[Member, ...]:
     """Return every joist of a platform, trimmers doubled, each with its bearings and the surface it carries."""
     made: list[Member] = []
-    first: dict[object, str] = {}
     lines = set_out(frame, platform.joists.spacing, start)
     for line, wood in _long_enough(frame, carriers.covers, lines):
         size = joist if line.plies == 1 else read_size(f"{line.plies}-{joist.ply}")
@@ -63,12 +62,6 @@ def joists_of(
         crossed = list({(pair[0].support, pair[0].v): pair for pair in reversed(crossed)}.values())
         crossed.sort(key=lambda pair: pair[0].v)
         for begin, end, bearings, strips in _pieces(line, wood, rests, ends, crossed):
-            shape = (
-                size.name,
-                round(end - begin, 4),
-                tuple((round(b.at, 4), b.on, b.manner) for b in bearings),
-                tuple((round(s.start, 3), round(s.end, 3), round(s.width, 3)) for s in strips),
-            )
             name = f"{letter}-J{len(made) + 1}"
             made.append(
                 Member(
@@ -81,7 +74,6 @@ def joists_of(
                     top=top,
                     width=size.thickness,
                     depth=size.depth,
-                    alike=first.setdefault(shape, name),
                     bearings=bearings,
                     strips=strips,
                 )
@@ -143,7 +135,6 @@ def headers_of(
                     top=top,
                     width=size.thickness,
                     depth=size.depth,
-                    alike=mark,
                     bearings=tuple(ends),
                 )
             )

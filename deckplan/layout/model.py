@@ -54,7 +54,7 @@ class Member:
     """A piece that runs in plan.
 
     start, end: ends of its centre line [in]; top: elevation of its upper edge at the start [in]; width, depth: dressed
-    size over all plies [in]; alike: mark of the first member of the same make and loading; strips: the surface that it
+    size over all plies [in]; strips: the surface that it
     carries directly; top_end: elevation of the upper edge at the end, where that differs (stringers).
     """
 
@@ -67,7 +67,6 @@ class Member:
     top: float
     width: float
     depth: float
-    alike: str = ""
     bearings: tuple[Bearing, ...] = ()
     strips: tuple[Strip, ...] = ()
     drop: float = 0.0
@@ -106,7 +105,6 @@ class Post:
     bottom: float
     carries: tuple[str, ...]
     footing: str
-    alike: str
 
     @property
     def height(self) -> float:

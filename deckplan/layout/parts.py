@@ -106,7 +106,6 @@ def brace_posts(plan: Plan, levels: Levels, profile: Profile, layout: Layout) ->
                         top=top,
                         width=BRACE[1],
                         depth=BRACE[1],
-                        alike=f"{lead}-X1",
                         drop=leg,
                     )
                 )

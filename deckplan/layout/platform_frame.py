@@ -126,7 +126,6 @@ def _beams(
             top=top if flush else top - joist_depth,
             width=size.thickness,
             depth=size.depth,
-            alike=f"{mark}-B{number}",
             support=stretch.support,
         )
         made.append((stretch, member))
@@ -151,7 +150,6 @@ def _ledgers(
                 top=top,
                 width=JOIST_THICKNESS,
                 depth=joist.depth,
-                alike=f"{mark}-L{number}",
                 support=line.support,
             )
         )

@@ -120,9 +120,7 @@ def _new_post(
     name = set_out.platform.name
     founded = name in standing.founded
     depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
-    post = Post(
-        mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad, mark
-    )
+    post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad)
     standing.posts.append(post)
     standing.pads.append(Pad(pad, place, bottom, bottom - depth))
     return mark

@@ -35,5 +35,4 @@ def _member(need: SupportNeeded, joist: Member) -> Member:
         top=joist.top,
         width=need.width,
         depth=joist.depth,
-        alike=need.mark,
     )
