@@ -46,13 +46,23 @@ def find_notes(
     notes += scope_notes(plan, profile, levels, layout)
     notes += _unconfirmed(plan)
     notes += _treatment(plan)
-    outside = {m.mark for m in layout.posts if not levels.ground.measured_at(m.at)}
-    if outside and plan.site.ground:
-        named = ", ".join(sorted(outside)[:6])
-        notes.append(
-            Note("ask", f"the ground was not measured at {named}: the nearest measured height is taken")
-        )
+    notes += _unmeasured(plan, levels, layout)
     return tuple(dict.fromkeys(notes))
+
+
+NAMED = 6
+"""How many marks a note names before it counts the rest."""
+
+
+def _unmeasured(plan: Plan, levels: Levels, layout: Layout) -> list[Note]:
+    """Ask for the ground under posts that stand where nobody measured; of flights' landings the levels ask."""
+    # where nothing at all was measured, the levels say so once
+    marks = [post.mark for post in layout.posts if not levels.ground.measured_at(post.at)]
+    if not marks or not plan.site.ground:
+        return []
+    more = f" and {len(marks) - NAMED} more" if len(marks) > NAMED else ""
+    text = f"measure the ground under {', '.join(marks[:NAMED])}{more}: the nearest measured height is taken"
+    return [Note("ask", text)]
 
 
 def _unconfirmed(plan: Plan) -> list[Note]:

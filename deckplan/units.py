@@ -17,9 +17,6 @@ if TYPE_CHECKING:
 
 Units = Literal["us", "metric"]
 
-MM_PER_INCH = Fraction(254, 10)
-"""Exact by definition (international inch)."""
-
 _FEET = r"(?:(?:ft|feet|foot)\.?|')"
 _INCH = r"(?:(?:ins|inches|inch|in)\.?|\")"
 _METRIC = {

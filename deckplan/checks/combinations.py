@@ -8,9 +8,6 @@ from dataclasses import dataclass
 from deckplan.engineering.factors import duration_factor
 from deckplan.engineering.statics import BeamAnalysis, analyse_beam
 from deckplan.loads.model import Demand
-from deckplan.verdict import Source
-
-COMBINATIONS_SOURCE = Source("ASCE 7-16", "2.4.1", "from memory")
 
 
 @dataclass(frozen=True, slots=True)

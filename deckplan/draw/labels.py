@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from deckplan.draw.scene import Box, Label, Role, box_of, text_box
+from deckplan.draw.scene import Box, Label, Role, text_box
 from deckplan.geometry import Line, Point
 
 
@@ -206,11 +206,6 @@ def overlaps(boxes: Sequence[tuple[str, Box]]) -> list[tuple[str, str]]:
     return [
         (a, b) for i, (a, first) in enumerate(shrunk) for b, second in shrunk[i + 1 :] if first.meets(second)
     ]
-
-
-def label_box(label: Label) -> Box:
-    """Return the room of a label with its leader [in]."""
-    return box_of([*label.leader, (label.box.left, label.box.bottom), (label.box.right, label.box.top)])
 
 
 def spread(values: Sequence[float], apart: float) -> list[float]:

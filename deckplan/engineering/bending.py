@@ -18,8 +18,6 @@ from deckplan.engineering.lumber import Size
 from deckplan.errors import RangeError
 from deckplan.verdict import Step
 
-UNBRACED = "braced all along its compression edge"
-
 # NDS 2018 4.4.1.2: nominal depth over breadth at most this needs that much support; then C_L = 1.
 _STEADYING = (
     (2.0, "no lateral support"),

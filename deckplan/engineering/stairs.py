@@ -13,7 +13,6 @@ from deckplan.verdict import Step
 TREAD_LOAD = 300.0  # [lb] on 4 sq in, IRC Table R301.5 note
 TREAD_PATCH = 2.0  # [in] side of that area
 GUARD_LOAD = 200.0  # [lb] at the top of a guard in any direction, IRC Table R301.5
-INFILL_LOAD = 50.0  # [lb] on 1 sq ft of infill, IRC Table R301.5 note
 CUT_SPAN = 72.0  # [in] cut stringer, AWC DCA6 (southern pine)
 SOLID_SPAN = 159.0  # [in] solid stringer, AWC DCA6 (southern pine)
 
