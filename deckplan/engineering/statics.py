@@ -60,8 +60,7 @@ class BeamAnalysis:
     """Everything the checks ask of a beam, over every pattern of live load.
 
     span_moments: sagging peak of each span; support_moments: most hogging moment over each support [lb in];
-    moment_max, moment_min: the peaks of those; shear: largest at the face of a support [lb]; shear_at_depth:
-    largest at the given depth from a support, loads nearer than that reduced by NDS 2018 3.4.3.1.
+    moment_max, moment_min: the peaks of those; shear: largest at the face of a support [lb], see `shear_at_depth`.
     """
 
     length: float
@@ -72,7 +71,6 @@ class BeamAnalysis:
     moment_max: Peak
     moment_min: Peak
     shear: Peak
-    shear_at_depth: Peak
     units: tuple[Unit, ...]
 
     @property
@@ -92,7 +90,6 @@ def analyse_beam(
     uniform: Iterable[LineLoad] = (),
     points: Iterable[PointLoad] = (),
     *,
-    depth: float = 0.0,
     dead_factor: float = 1.0,
     live_factor: float = 1.0,
     snow_factor: float = 0.0,
@@ -100,8 +97,8 @@ def analyse_beam(
     """Analyse a beam of constant stiffness under dead load and patterned live load.
 
     length [in]; supports [in]: positions from the left end, rising, two or more; uniform: (start, end, dead,
-    live[, snow]) [in, lb/in]; points: (at, dead, live[, snow]) [in, lb]; depth [in]: of the member, for the
-    shear at that distance from the supports; factors [1]: of a load combination, e.g. 1, 0.75, 0.75.
+    live[, snow]) [in, lb/in]; points: (at, dead, live[, snow]) [in, lb]; factors [1]: of a load combination,
+    e.g. 1, 0.75, 0.75.
     Live and snow of one load are patterned together. Line loads act downwards; point loads either way.
     Raises RangeError for supports or loads off the beam and for upward line loads.
 
@@ -123,7 +120,7 @@ def analyse_beam(
     inverse = three_moment_inverse(spans)
     for unit in units:
         solve(unit, spans, inverse)
-    reactions, shear, shear_at_depth = _forces(units, places, spans, depth)
+    reactions, shear = _forces(units, places, spans)
     sagging = [_sagging(units, index, span, places[index]) for index, span in enumerate(spans)]
     hogging = []
     for index, at in enumerate(places):
@@ -142,7 +139,6 @@ def analyse_beam(
         max(sagging, key=_value_of),
         min(hogging, key=_value_of),
         shear,
-        shear_at_depth,
         tuple(units),
     )
 
@@ -153,7 +149,7 @@ def shear_at_depth(beam: BeamAnalysis, depth: float) -> Peak:
     Loads nearer to the support than that are left out, point loads in proportion.
     Source: NDS 2018 3.4.3.1.
     """
-    return _forces(list(beam.units), list(beam.supports), list(beam.spans), depth)[2]
+    return _forces(list(beam.units), list(beam.supports), list(beam.spans), depth)[1]
 
 
 def _value_of(peak: Peak) -> float:
@@ -161,14 +157,13 @@ def _value_of(peak: Peak) -> float:
 
 
 def _forces(
-    units: list[Unit], places: list[float], spans: list[float], depth: float
-) -> tuple[tuple[Reaction, ...], Peak, Peak]:
-    """Reactions and shears over all patterns."""
+    units: list[Unit], places: list[float], spans: list[float], depth: float = 0.0
+) -> tuple[tuple[Reaction, ...], Peak]:
+    """Reactions over all patterns, and the largest shear at a depth [in] from a support, or at its face."""
     last = len(spans)
     most, least, full, none = ([0.0] * (last + 1) for _ in range(4))
     # shear right of support i stands at 2i+1, left of it at 2i: largest and least
     high, low = [0.0] * (2 * last + 2), [0.0] * (2 * last + 2)
-    near = []  # where a unit's shear at depth differs from the face: slot, shear there, shear at the face, unit
     for unit in units:
         moments, dead, live, place = unit.moments, unit.dead, unit.live, unit.place
         reaction = [0.0] * (last + 1)
@@ -181,10 +176,11 @@ def _forces(
                 left, right = share + unit.left, share + unit.left - unit.load
                 reaction[index] += unit.left
                 reaction[index + 1] -= unit.left - unit.load
+                if depth > 0:
+                    left = _shear_at_depth(unit, span, depth, left, True)
+                    right = _shear_at_depth(unit, span, depth, right, False)
                 _gather(high, low, slot, left, dead, live)
                 _gather(high, low, slot + 1, right, dead, live)
-                near.append((slot, _shear_at_depth(unit, span, depth, left, True), left, unit))
-                near.append((slot + 1, _shear_at_depth(unit, span, depth, right, False), right, unit))
                 continue
             steady, moving = share * dead, share * live
             if moving > 0:
@@ -200,8 +196,7 @@ def _forces(
         if place < 0 or place == last:
             support, slot = (0, 0) if place < 0 else (last, 2 * last + 1)
             reaction[support] += unit.load
-            _gather(high, low, slot, unit.load, dead, live)
-            near.append((slot, _beyond(unit, depth), unit.load, unit))
+            _gather(high, low, slot, _beyond(unit, depth) if depth > 0 else unit.load, dead, live)
         for index, share in enumerate(reaction):
             steady, moving = share * dead, share * live
             none[index] += steady
@@ -214,20 +209,12 @@ def _forces(
         Reaction(at, d + m, d + n, f, d)
         for at, d, m, n, f in zip(places, none, most, least, full, strict=True)
     )
-    face = _largest(high, low, places)
-    if depth <= 0:
-        return reactions, face, face
-    for slot, there, at_face, unit in near:
-        _gather(high, low, slot, at_face, unit.dead, unit.live, -1.0)
-        _gather(high, low, slot, there, unit.dead, unit.live)
-    return reactions, face, _largest(high, low, places)
+    return reactions, _largest(high, low, places)
 
 
-def _gather(
-    high: list[float], low: list[float], slot: int, share: float, dead: float, live: float, sign: float = 1.0
-) -> None:
-    """Add a unit's share to the largest and least sums; sign -1 takes it out again."""
-    steady, moving = share * dead * sign, share * live * sign
+def _gather(high: list[float], low: list[float], slot: int, share: float, dead: float, live: float) -> None:
+    """Add a unit's share to the largest and least sums."""
+    steady, moving = share * dead, share * live
     if share * live > 0:
         high[slot] += steady + moving
         low[slot] += steady

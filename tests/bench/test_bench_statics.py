@@ -16,7 +16,7 @@ LENGTH, SUPPORTS, DEAD, LIVE = 480.0, (48.0, 168.0, 312.0, 432.0), 2.0, 8.0
 
 
 def envelope():
-    return analyse_beam(LENGTH, SUPPORTS, [(0.0, LENGTH, DEAD, LIVE)], depth=9.25)
+    return analyse_beam(LENGTH, SUPPORTS, [(0.0, LENGTH, DEAD, LIVE)])
 
 
 def enumerated_by_pynite():
