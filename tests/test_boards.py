@@ -20,10 +20,8 @@ from deckplan.layout.boards_rows import Edge, find_remedies, is_sliver, lay_rows
 from deckplan.layout.model import Kind
 from deckplan.plan.model import Plan
 from deckplan.study import Study
-from tests.decks import beam, make_plan, platform, rectangle
+from tests.decks import HOUSE, LEDGER, beam, make_plan, platform, rectangle
 
-LEDGER = {"kind": "ledger", "wall": "house"}
-HOUSE = {"wall": [{"name": "house", "line": [(-600.0, 0.0), (1200.0, 0.0)], "ledger": True}]}
 Corner = tuple[float, float]
 
 

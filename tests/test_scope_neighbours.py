@@ -16,10 +16,7 @@ from deckplan.layout.ties import find_ties, frost_founded
 from deckplan.plan.model import Flight
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.decks import attached, beam, make_plan, platform, rectangle
-
-HOUSE = {"wall": [{"name": "house", "line": [(-120.0, 0.0), (600.0, 0.0)], "ledger": True}]}
-LEDGER = {"kind": "ledger", "wall": "house"}
+from tests.decks import HOUSE, LEDGER, attached, beam, hung_pair, make_plan, platform, rectangle
 
 
 def footing(
@@ -201,18 +198,7 @@ def test_a_single_riser_ties_nothing_and_two_free_levels_move_together() -> None
 
 
 def test_joists_hung_on_an_attached_level_tie_to_it() -> None:
-    upper = platform(
-        "upper", rectangle(0, 0, 192, 144), 40, LEDGER, beam(142.5, style="flush"), joists={"size": "2x10"}
-    )
-    lower = platform(
-        "lower",
-        rectangle(0, 144, 192, 240),
-        40,
-        {"kind": "hung", "on": "upper"},
-        beam(72),
-        joists={"size": "2x10"},
-    )
-    study = Study(make_plan(upper, lower, house=HOUSE, site={"ground": [], "frost_depth": 42.0}))
+    study = Study(hung_pair(frost_depth=42.0))
     assert [tie.kind for tie in find_ties(study.plan, study.levels)] == ["beam"]
     assert frost_founded(study.plan, study.levels) == {"upper", "lower"}
     check = frost(study, *with_depth(study, 12.0))["lower"]
