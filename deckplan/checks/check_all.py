@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from deckplan.checks.beams import check_beams
+from deckplan.checks.feet import check_feet
 from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
 from deckplan.checks.guards import check_guards
@@ -48,6 +49,7 @@ def check_all(
         *check_beams(plan, profile, layout, loads, proven),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
+        *check_feet(plan, layout, loads),
         *check_uplift(layout, loads),
         *under,
         *check_neighbours(plan, profile, levels, layout, footings),

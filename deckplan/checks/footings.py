@@ -54,7 +54,7 @@ def design_footings(
     plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
 ) -> tuple[tuple[FootingDesign, ...], list[Check]]:
     """Size every footing for its post's load and check it; then the piers that flights stand on."""
-    posts = {post.footing: post for post in layout.posts}
+    posts = {post.footing: post for post in layout.posts if post.footing}
     made: list[FootingDesign] = []
     found: list[Check] = []
     for pad in layout.pads:

@@ -64,5 +64,6 @@ def _spans(post: Post, layout: Layout, loads: Loads) -> tuple[float, float]:
         ]
         beam_span = max([beam_span, *beside])
         for above in loads.onto.get(beam.mark, ()):
-            joist_span = max(joist_span, *loads.demands[above.upper].analysis.spans)
+            if above.upper in loads.demands:  # a post that stands on the beam has no span
+                joist_span = max(joist_span, *loads.demands[above.upper].analysis.spans)
     return beam_span, joist_span

@@ -7,6 +7,7 @@ from deckplan.checks.ground_contact import check_ground_contact
 from deckplan.checks.lateral import check_lateral
 from deckplan.checks.overlaps import check_overlaps
 from deckplan.checks.setbacks import check_setbacks
+from deckplan.checks.through import check_through
 from deckplan.checks.uses import check_uses
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels
@@ -31,4 +32,5 @@ def check_scope(
         *check_ground_contact(plan, profile, levels, layout),
         *check_setbacks(plan, levels, footings),
         *check_overlaps(plan, profile, levels, layout),
+        *check_through(plan, levels, layout),
     ]

@@ -20,7 +20,9 @@ def check_uplift(layout: Layout, loads: Loads) -> list[Check]:
     said: set[tuple[str, str]] = set()
     for delivery in loads.deliveries:
         pull = delivery.force.uplift
-        like = loads.demands[delivery.upper].like
+        demand = loads.demands.get(delivery.upper)
+        # a post that stands on a lower frame is like no other
+        like = delivery.upper if demand is None else demand.like
         if pull <= LEAST or (like, delivery.lower) in said:
             continue
         said.add((like, delivery.lower))

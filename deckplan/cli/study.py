@@ -141,7 +141,8 @@ def _posts(study: Study) -> list[dict[str, Any]]:
                 "height_in": number(post.height),
                 "load_lb": number(force.full, 6),
                 "carries": list(post.carries),
-                "footing": post.footing,
+                "footing": post.footing or None,
+                "stands_on": post.stands_on or None,
                 "design_lb": number(design, 6),
                 "combination": combination,
             }
@@ -296,19 +297,19 @@ def _posts_text(study: Study) -> str:
     footings = {footing.mark: footing for footing in study.footings}
     rows = []
     for post in study.layout.posts:
-        footing = footings[post.footing]
-        rows.append(
-            (
-                post.mark,
-                post.size,
-                format_length(post.height, units),
-                f"{_shown(study.loads.posts[post.mark].governing[0], 'lb', units):.4g}",
+        footing = footings.get(post.footing)
+        below = (
+            (f"on {post.stands_on}", "", "", "")
+            if footing is None
+            else (
                 post.footing,
                 format_short(footing.diameter, units),
                 format_short(footing.thickness, units),
                 format_length(footing.top - footing.bottom, units),
             )
         )
+        load = _shown(study.loads.posts[post.mark].governing[0], "lb", units)
+        rows.append((post.mark, post.size, format_length(post.height, units), f"{load:.4g}", *below))
     headings = (
         "post",
         "size",

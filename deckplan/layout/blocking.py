@@ -1,4 +1,4 @@
-"""Blocking rows between joists: over beams that joists run past, and where deep joists ask for bridging."""
+"""Blocking between joists: over beams that joists run past, where deep joists ask for bridging, under posts' feet."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from deckplan.layout.frame import ON_LINE
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
 from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.stands import Foot
 
 BLOCKING_APART = 96.0
 """Farthest that rows stand apart in joists over five times deeper than wide [in]. Source: NDS 2018 4.4.1.2."""
@@ -17,11 +18,13 @@ BLOCKING_APART = 96.0
 AT_END = 6.0
 
 
-def block(set_out: SetOut) -> tuple[Member, ...]:
+def block(set_out: SetOut, feet: tuple[Foot, ...] = ()) -> tuple[Member, ...]:
     """Return the blocking of a platform: one piece between each pair of neighbouring joists in a row.
 
     Rows stand over every drop beam that joists run past, since nothing else holds them upright there (IRC R507.6.2),
-    and between supports where the joists are over five times deeper than wide (NDS 4.4.1.2).
+    and between supports where the joists are over five times deeper than wide (NDS 4.4.1.2). Under the feet of an upper
+    level's posts, or beside the joist that carries one, stand blocks as many beside each other as the beam has plies
+    (common practice).
     """
     lines: dict[float, list[tuple[float, Member]]] = {}
     for joist in set_out.members:
@@ -31,7 +34,12 @@ def block(set_out: SetOut) -> tuple[Member, ...]:
     order = sorted(lines)
     pieces: list[Member] = []
     for u0, u1 in pairwise(order):
-        for v in sorted({round(v, 3) for start, joist in lines[u0] for v in _rows(joist, start)}):
+        here = [foot for foot in feet if foot.plies and foot.touches(u0, u1)]
+        rows = {round(v, 3) for start, joist in lines[u0] for v in _rows(joist, start)}
+        # a row that a foot stands on is that foot's own
+        rows = {v for v in rows if all(abs(v - foot.v) > foot.half for foot in here)}
+        for v in sorted(rows | {round(foot.v, 3) for foot in here}):
+            plies = max((foot.plies for foot in here if abs(foot.v - v) < ON_LINE + 1e-3), default=1)
             left, right = _at(lines[u0], v), _at(lines[u1], v)
             if left is None or right is None or u1 - u0 <= (left.width + right.width) / 2 + ON_LINE:
                 continue
@@ -40,15 +48,20 @@ def block(set_out: SetOut) -> tuple[Member, ...]:
                     mark=f"{set_out.letter}-K{len(pieces) + 1}",
                     platform=left.platform,
                     kind=Kind.BLOCKING,
-                    size=read_size(left.size).ply,
+                    size=_beside(read_size(left.size).ply, plies),
                     start=set_out.frame.site(u0 + left.width / 2, v),
                     end=set_out.frame.site(u1 - right.width / 2, v),
                     top=left.top,
-                    width=JOIST_THICKNESS,
+                    width=JOIST_THICKNESS * plies,
                     depth=left.depth,
                 )
             )
     return tuple(pieces)
+
+
+def _beside(ply: str, plies: int) -> str:
+    """Return the size of so many pieces beside each other."""
+    return ply if plies == 1 else f"{plies}-{ply}"
 
 
 def _at(line: list[tuple[float, Member]], v: float) -> Member | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.layout.frame import joist_direction
-from deckplan.layout.model import Kind, Member, Post, Sharing
+from deckplan.layout.model import Kind, Member, OnFrame, Post, Sharing
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.verdict import Check, Source, Verdict, at_least, outside
@@ -18,7 +18,11 @@ TABLES = Source("AWC DCA6-2015", "scope: single level", "one published copy")
 
 
 def find_faults(
-    plan: Plan, platforms: tuple[SetOut, ...], posts: tuple[Post, ...], sharing: list[Sharing]
+    plan: Plan,
+    platforms: tuple[SetOut, ...],
+    posts: tuple[Post, ...],
+    sharing: list[Sharing],
+    on_frame: list[OnFrame],
 ) -> tuple[Check, ...]:
     """Return a check for everything that the set-out cannot give what the plan asks for."""
     found: list[Check] = []
@@ -27,6 +31,8 @@ def find_faults(
         found += _missing_supports(plan, set_out)
     found += [_room_for(post) for post in posts]
     found += [_shared(wish) for wish in sharing]
+    for set_out in platforms:
+        found += _stood(set_out, on_frame)
     return tuple(found)
 
 
@@ -85,6 +91,13 @@ def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:
 
 def _room_for(post: Post) -> Check:
     """A beam needs room above the ground for at least its post base."""
+    if post.stands_on:
+        reason = (
+            f"{post.mark}: only {post.height:.2f} in between its beam and {post.stands_on}: raise the level"
+        )
+        return at_least(
+            post.mark, "beam clear of the frame below", PRACTICE, post.height, STAND_OFF, "in", reason=reason
+        )
     reason = (
         f"{post.mark}: the underside of the beam lies {-post.height:.2f} in below the ground there: "
         f"raise the level, use a flush beam, or dig and retain"
@@ -107,6 +120,34 @@ def _shared(wish: Sharing) -> Check:
         return outside(wish.post, rule, TABLES, reason)
     reason = f'{wish.beam} cannot share a post of "{wish.neighbour}": {wish.reason}'
     return _fault(wish.beam, rule, PRACTICE, reason)
+
+
+def _stood(set_out: SetOut, on_frame: list[OnFrame]) -> list[Check]:
+    """One check a post that was to stand on a lower frame, and one for a line of which no post lies over it."""
+    rule = "post stands on a lower frame"
+    found: list[Check] = []
+    own = [one for one in on_frame if one.platform == set_out.platform.name]
+    for one in own:
+        if one.on:
+            reason = (
+                f'{one.post} stands on {one.on} of "{one.lower}": the published tables cover one level, so no table '
+                f"covers the frame below; its loads, posts and footings are computed"
+            )
+            found.append(outside(one.post, rule, TABLES, reason))
+        else:
+            reason = f'{one.post} cannot stand on the frame of "{one.lower}": {one.reason}'
+            found.append(_fault(one.post, rule, PRACTICE, reason))
+    for index, support in enumerate(set_out.platform.supports):
+        if not isinstance(support, BeamLine) or not support.stands_on:
+            continue
+        beams = [beam.mark for stretch, beam in set_out.beams if stretch.support == index]
+        if beams and not any(one.beam in beams for one in own):
+            reason = (
+                f'platform "{set_out.platform.name}", support {index + 1}: none of its posts lies over '
+                f'"{support.stands_on}", so all of them go to the ground'
+            )
+            found.append(_fault(beams[0], rule, PRACTICE, reason))
+    return found
 
 
 def _fault(mark: str, rule: str, source: Source, reason: str) -> Check:

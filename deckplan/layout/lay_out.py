@@ -17,6 +17,7 @@ from deckplan.layout.model import Kind, Layout
 from deckplan.layout.parts import brace_posts
 from deckplan.layout.platform_frame import Begun, SetOut, begin_platform, set_out_platform
 from deckplan.layout.posts import also_carried, stand_posts
+from deckplan.layout.stands import Foot, carried_by
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Hung, Plan
 from deckplan.rules.profile import Profile
@@ -71,20 +72,28 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
     platforms = everything.platforms
     standing = stand_posts(plan, levels, profile, platforms)
     carried = {beam.mark: wish.platform for _, wish in everything.wishes for _, beam in wish.lines}
-    posts = also_carried(standing, carried)
     members = tuple(
         standing.beams.get(member.mark, member)
         for set_out in platforms
-        for member in (*set_out.members, *block(set_out))
+        for member in (*set_out.members, *block(set_out, _feet_on(set_out, standing.feet)))
     )
+    posts = carried_by(members, also_carried(standing, carried))
     return Layout(
         members=members,
         posts=posts,
         pads=tuple(standing.pads),
         guards=(),
         sharing=tuple(standing.sharing),
-        checks=(*find_faults(plan, platforms, posts, standing.sharing), *_hung_checks(plan, everything)),
+        on_frame=tuple(standing.on_frame),
+        checks=(
+            *find_faults(plan, platforms, posts, standing.sharing, standing.on_frame),
+            *_hung_checks(plan, everything),
+        ),
     )
+
+
+def _feet_on(set_out: SetOut, feet: list[Foot]) -> tuple[Foot, ...]:
+    return tuple(foot for foot in feet if foot.platform == set_out.platform.name)
 
 
 def _hung_checks(plan: Plan, everything: AllSetOut) -> tuple[Check, ...]:

@@ -94,7 +94,11 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Post:
-    """A post: place in plan [in], elevations of its ends [in], whom it carries, the mark of its footing."""
+    """A post: place in plan [in], elevations of its ends [in], whom it carries.
+
+    footing: mark of its footing, empty where it stands on a lower platform's frame; stands_on: the member of that frame,
+    empty where it has a footing.
+    """
 
     mark: str
     platform: str
@@ -105,10 +109,11 @@ class Post:
     bottom: float
     carries: tuple[str, ...]
     footing: str
+    stands_on: str = ""
 
     @property
     def height(self) -> float:
-        """Height [in], top of the footing to the underside of the beam."""
+        """Height [in], top of the footing (or of the frame below) to the underside of the beam."""
         return self.top - self.bottom
 
 
@@ -151,6 +156,21 @@ class GuardPostPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class OnFrame:
+    """What came of a post's wish to stand on a lower platform's frame: its foot, or why it goes to the ground.
+
+    lower: that platform; on: the member of it that carries the post, empty where none does; reason: why none does.
+    """
+
+    platform: str
+    beam: str
+    post: str
+    lower: str
+    on: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class Sharing:
     """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why not and what would help."""
 
@@ -171,6 +191,7 @@ class Layout:
     guards: tuple[GuardStretch, ...]
     guard_posts: tuple[GuardPostPlace, ...] = ()
     sharing: tuple[Sharing, ...] = ()
+    on_frame: tuple[OnFrame, ...] = ()
     checks: tuple[Check, ...] = ()
 
     @cached_property

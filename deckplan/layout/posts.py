@@ -1,4 +1,4 @@
-"""Posts and footings under every beam line, and beams that hang on a neighbour's post."""
+"""Posts and footings under every beam line, posts on a lower frame, and beams that hang on a neighbour's post."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from itertools import pairwise
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point, distance, point_to_line
 from deckplan.layout.frame import Frame
-from deckplan.layout.model import Bearing, Member, Pad, Post, Sharing
+from deckplan.layout.model import Bearing, Member, OnFrame, Pad, Post, Sharing
 from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.stands import Foot, covers, find_foot, places_on, places_that_would_do
 from deckplan.layout.supports import BeamStretch, post_places
 from deckplan.layout.ties import frost_founded
 from deckplan.levels.model import Ground, Levels
@@ -35,6 +36,8 @@ class Standing:
     pads: list[Pad] = field(default_factory=list)
     beams: dict[str, Member] = field(default_factory=dict)
     sharing: list[Sharing] = field(default_factory=list)
+    on_frame: list[OnFrame] = field(default_factory=list)
+    feet: list[Foot] = field(default_factory=list)
     counts: dict[str, int] = field(default_factory=dict)
     founded: frozenset[str] = frozenset()
 
@@ -42,10 +45,12 @@ class Standing:
 def stand_posts(plan: Plan, levels: Levels, profile: Profile, platforms: tuple[SetOut, ...]) -> Standing:
     """Put posts under every beam: first the beams on posts of their own, then those that share a neighbour's."""
     standing = Standing(founded=frost_founded(plan, levels))
+    by_name = {set_out.platform.name: set_out for set_out in platforms}
     queue = [(set_out, stretch, beam) for set_out in platforms for stretch, beam in set_out.beams]
     queue.sort(key=lambda item: bool(item[1].line.shares_posts_with))
     for set_out, stretch, beam in queue:
-        _stand(plan, levels.ground, profile, standing, set_out, stretch, beam)
+        lower = by_name.get(stretch.line.stands_on)
+        _stand(plan, levels.ground, profile, standing, set_out, stretch, beam, lower)
     return standing
 
 
@@ -57,10 +62,15 @@ def _stand(
     set_out: SetOut,
     stretch: BeamStretch,
     beam: Member,
+    lower: SetOut | None,
 ) -> None:
+    """Stand one beam on its posts; lower: the platform whose frame they are to stand on, if any."""
     size = read_size(plan.materials.post)
     width = size.thickness
-    places = list(post_places(stretch.line, beam.length, width) if stretch.places is None else stretch.places)
+    set_at = post_places(stretch.line, beam.length, width) if stretch.places is None else stretch.places
+    if lower is not None and not any(stretch.spliced):
+        set_at = places_on(lower, stretch, beam, set_at, width)
+    places = list(set_at)
     hung: list[Bearing] = []
     if neighbour := stretch.line.shares_posts_with:
         for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
@@ -85,7 +95,10 @@ def _stand(
         low, high = along_beam <= SAME_PLACE, along_beam >= beam.length - SAME_PLACE
         spliced = (low and stretch.spliced[0]) or (high and stretch.spliced[1])
         mark = _post_under(standing, set_out, beam.point(along_beam)) if low and spliced else None
-        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, along_beam, size)
+        foot = (
+            None if lower is None or mark else _foot(plan, standing, set_out, beam, along_beam, lower, width)
+        )
+        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, along_beam, size, foot)
         if spliced:
             bearings.append(Bearing(along_beam, mark, "splice", width / 2))
         else:
@@ -110,12 +123,21 @@ def _new_post(
     beam: Member,
     along_beam: float,
     size: Size,
+    foot: Foot | None,
 ) -> str:
-    """Stand a post and its footing under a beam and return its mark."""
-    number = standing.counts.get(set_out.letter, 0) + 1
+    """Stand a post and its footing under a beam, or on a lower frame, and return its mark."""
+    mark, number = _next_post(standing, set_out)
     standing.counts[set_out.letter] = number
     place = beam.point(along_beam)
-    mark, pad = f"{set_out.letter}-P{number}", f"{set_out.letter}-F{number}"
+    if foot is not None:
+        standing.posts.append(
+            Post(
+                mark, set_out.platform.name, place, size.name, size.thickness, beam.bottom, foot.top,
+                (beam.platform,), "", foot.on,
+            )
+        )  # fmt: skip
+        return mark
+    pad = f"{set_out.letter}-F{number}"
     bottom = ground.elevation_at(place)
     name = set_out.platform.name
     founded = name in standing.founded
@@ -124,6 +146,42 @@ def _new_post(
     standing.posts.append(post)
     standing.pads.append(Pad(pad, place, bottom, bottom - depth))
     return mark
+
+
+def _next_post(standing: Standing, set_out: SetOut) -> tuple[str, int]:
+    """Return the mark and the number that a platform's next post takes."""
+    number = standing.counts.get(set_out.letter, 0) + 1
+    return f"{set_out.letter}-P{number}", number
+
+
+def _foot(
+    plan: Plan,
+    standing: Standing,
+    set_out: SetOut,
+    beam: Member,
+    along_beam: float,
+    lower: SetOut,
+    width: float,
+) -> Foot | None:
+    """Find the foot of a post that is to stand on a lower frame, and note what came of the wish.
+
+    A post beside the lower platform goes to the ground without a word: the line reaches past it.
+    """
+    place = beam.point(along_beam)
+    if not covers(lower, place):
+        return None
+    mark, _ = _next_post(standing, set_out)
+    if beam.bottom <= lower.joist_top:
+        found: Foot | str = f'its beam lies no higher than the frame of "{lower.platform.name}"'
+    else:
+        found = find_foot(lower, place, width, plan.units)
+    if isinstance(found, str):
+        why = f"{found}; {places_that_would_do(lower, beam, plan.units)}"
+        standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, lower.platform.name, "", why))
+        return None
+    standing.feet.append(found)
+    standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, lower.platform.name, found.on, ""))
+    return found
 
 
 def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...]:

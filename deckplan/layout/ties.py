@@ -14,7 +14,7 @@ from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels
 from deckplan.plan.model import BeamLine, Hung, Ledger, Plan
 
-TieKind = Literal["post", "beam", "box", "stringer"]
+TieKind = Literal["post", "beam", "frame", "box", "stringer"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Tie:
 
 
 def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
-    """Return what ties platforms to each other, as the plan asks: shared posts and beams, then boxes and stringers.
+    """Return what ties platforms to each other, as the plan asks: shared posts, frames and beams, then boxes and stringers.
 
     A direct riser is two rims side by side: nothing is fixed across it.
     """
@@ -42,6 +42,8 @@ def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
         for support in platform.supports:
             if isinstance(support, BeamLine) and support.shares_posts_with in names:
                 found.append(Tie(platform.name, support.shares_posts_with, "post", "a shared post"))
+            elif isinstance(support, BeamLine) and support.stands_on in names:
+                found.append(Tie(platform.name, support.stands_on, "frame", "posts on its frame"))
             elif isinstance(support, Hung) and support.on in names:
                 found.append(Tie(platform.name, support.on, "beam", "joists hung on its beam"))
             else:

@@ -12,19 +12,19 @@
                \\   /
                 soil
 
-Nodes are marks: a platform's letter, a flight's mark, joists, beams, ledgers, posts, footings, and where it ends:
-the soil under the footings, the house, the ground under a flight's foot. Edges carry the force handed over.
+Nodes are marks: a platform's letter, a flight's mark, joists, beams, ledgers, posts, footings (a flight's own too), and
+where it ends: the soil under the footings, the house, the ground under a flight's foot without footings. Edges carry the force handed over.
 A post's and a footing's own weight is not on the path: the sum of the footing counts its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from deckplan.layout.model import Kind, Layout
+from deckplan.layout.model import Kind, Layout, Member
 from deckplan.layout.platform_frame import letter
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels
@@ -43,6 +43,9 @@ GROUND = "ground"
 NOWHERE = "no support"
 ENDS = (SOIL, HOUSE, GROUND, NOWHERE)
 """Where a path ends: under a footing, at the house, under a flight's foot, or at a piece that rests on too little."""
+
+PIECES = (Kind.STRINGER, Kind.TREAD, Kind.STEP, Kind.HEADER)
+"""Kinds of a flight's own wood, for which the flight answers as a whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +100,7 @@ class LoadPath:
     """The graph of a deck's loads and the questions it answers.
 
     graph: networkx DiGraph; a node's `applied` is what is put on it, an edge's `force` the Force it hands over, `worst`
-    [lb] and `combination` the governing sum. names: what each surface is called.
+    [lb] and `combination` the governing sum. names: what each surface is called; under: the footings of each flight.
     """
 
     graph: nx.DiGraph[str]
@@ -105,18 +108,21 @@ class LoadPath:
     loads: Loads
     portions: Portions
     names: dict[str, str]
+    under: Mapping[str, Sequence[str]]
 
     def what_stands_on(self, mark: str) -> tuple[Stands, ...]:
-        """Return what each surface puts on a mark (footing, post, beam, ledger, joist), the most first.
+        """Return what each surface puts on a mark, the most first; a surface bears its own load.
 
-        Raises KeyError for a mark that carries nothing of the deck.
+        Nothing where the mark carries none of the deck (a rim, blocking); a piece of a flight answers for the flight.
+
+        Raises KeyError for a mark that the deck does not have.
         """
-        post = self._post_over(mark)
-        sources = self.portions.arriving(post)
-        if not self.loads.onto.get(post):
-            sources = merged(*(self.portions.delivered(d) for d in self.loads.out_of.get(post, ())))
-        if not sources and mark not in self.graph:
-            raise KeyError(mark)
+        post = self._post_over(self.answers_for(mark))
+        if post in self.names or post in self._flight_over:
+            return self._own(post)
+        # what a member hands on is what comes onto it and its own strip of surface, so that is asked first
+        sources = merged(*(self.portions.delivered(d) for d in self.loads.out_of.get(post, ())))
+        sources = sources or self.portions.arriving(post)
         above = self._above(post)
         found = [
             Stands(surface, self.names[surface], part.area, part.dead, part.live, part.snow,
@@ -131,12 +137,13 @@ class LoadPath:
         return sum(stands.area for stands in self.what_stands_on(mark) if stands.surface in letters)
 
     def where_does_it_go(self, mark: str) -> tuple[Goes, ...]:
-        """Return where the load of a surface, joist, beam or post ends, the largest share first.
+        """Return where the load of a mark ends, the largest share first; nothing where it carries none of the deck.
 
-        Raises KeyError for a mark that is not on the path. A negative share is an uplift that the others carry.
+        Raises KeyError for a mark that the deck does not have. A negative share is an uplift that the others carry.
         """
-        if mark not in self.graph or mark in ENDS:
-            raise KeyError(mark)
+        mark = self.answers_for(mark)
+        if mark not in self.graph:
+            return ()
         ends: dict[tuple[str, str], float] = {}
         for (support, through), portion in self._ends_of(mark):
             ends[support, through] = ends.get((support, through), 0.0) + portion.full
@@ -172,6 +179,7 @@ class LoadPath:
         """
         import networkx as nx
 
+        mark = self.answers_for(mark)
         if mark not in self.graph:
             return frozenset({mark})
         found = {mark} | nx.ancestors(self.graph, mark) | nx.descendants(self.graph, mark)
@@ -179,9 +187,43 @@ class LoadPath:
         pieces = {m.mark for m in self.layout.members if m.mark.partition("-")[0] in flights}
         return frozenset(found | pieces) - set(ENDS)
 
+    def answers_for(self, mark: str) -> str:
+        """Return the mark that answers for a load: a platform's letter for its name, a flight for its pieces, else itself.
+
+        Raises KeyError for a mark that the deck does not have.
+        """
+        mark = self.portions.letters.get(mark, mark)
+        part, flight = self.layout.by_mark.get(mark), mark.partition("-")[0]
+        if isinstance(part, Member) and part.kind in PIECES and flight in self.portions.flights:
+            return flight
+        if part is None and (mark not in self.graph or mark in ENDS) and mark not in self._guard_posts:
+            raise KeyError(mark)
+        return mark
+
+    def _own(self, mark: str) -> tuple[Stands, ...]:
+        """Return the load of a surface itself, or of the flight on one of its own footings."""
+        surface = self._flight_over.get(mark, mark)
+        force = (
+            self.graph.edges[surface, mark]["force"] if mark != surface else self.graph.nodes[mark]["applied"]
+        )
+        area = next(
+            (self.loads.areas[n].area for n, each in self.portions.letters.items() if each == mark), 0.0
+        )
+        through = tuple(self.graph.successors(mark)) if mark == surface else ()
+        joists = tuple(each for each in through if each not in ENDS and each not in self._flight_over)
+        return (Stands(surface, self.names[surface], area, force.dead, force.live, force.snow, joists),)
+
+    @cached_property
+    def _guard_posts(self) -> frozenset[str]:
+        return frozenset(post.mark for post in self.layout.guard_posts)
+
+    @cached_property
+    def _flight_over(self) -> dict[str, str]:
+        return {pad: flight for flight, pads in self.under.items() for pad in pads}
+
     @cached_property
     def _posts(self) -> dict[str, str]:
-        return {post.footing: post.mark for post in self.layout.posts}
+        return {post.footing: post.mark for post in self.layout.posts if post.footing}
 
     def _post_over(self, mark: str) -> str:
         """Return the post that stands on a footing; any other mark is its own answer."""
@@ -195,6 +237,9 @@ class LoadPath:
     def _ends_of(self, mark: str) -> list[tuple[tuple[str, str], Portion]]:
         if mark in self.names:
             return self._ends_of_surface(mark)
+        if mark in self._flight_over:
+            force = self.graph.edges[mark, SOIL]["force"]
+            return [((mark, self._flight_over[mark]), Portion(force.dead, force.live, force.snow))]
         found: list[tuple[tuple[str, str], Portion]] = []
         open_ends = [
             (d, Portion(d.force.dead, d.force.live, d.force.snow)) for d in self.loads.out_of.get(mark, ())
@@ -213,10 +258,11 @@ class LoadPath:
         return found
 
     def _ends_of_surface(self, mark: str) -> list[tuple[tuple[str, str], Portion]]:
-        last = [m for m in (*self.loads.posts, *self.loads.ledgers) if m in self.graph]
+        onward = {post.mark for post in self.layout.posts if post.stands_on}
+        last = [m for m in (*self.loads.posts, *self.loads.ledgers) if m in self.graph and m not in onward]
         arriving = ((through, self.portions.arriving(through).get(mark)) for through in last)
         found = [(self._end_under(through), portion) for through, portion in arriving if portion]
-        for end in (HOUSE, GROUND, NOWHERE):
+        for end in (HOUSE, GROUND, NOWHERE, *self.under.get(mark, ())):
             if self.graph.has_edge(mark, end):
                 force = self.graph.edges[mark, end]["force"]
                 found.append(((end, mark), Portion(force.dead, force.live, force.snow)))
@@ -242,8 +288,15 @@ class LoadPath:
         return NOWHERE, mark
 
 
-def load_path(plan: Plan, profile: Profile, levels: Levels, layout: Layout, loads: Loads) -> LoadPath:
-    """Build the graph of a deck's loads."""
+def load_path(
+    plan: Plan,
+    profile: Profile,
+    levels: Levels,
+    layout: Layout,
+    loads: Loads,
+    under: Mapping[str, Sequence[str]],
+) -> LoadPath:
+    """Build the graph of a deck's loads; under: the marks of the footings that each flight stands on."""
     import networkx as nx
 
     letters = {platform.name: letter(index) for index, platform in enumerate(plan.platforms)}
@@ -254,10 +307,13 @@ def load_path(plan: Plan, profile: Profile, levels: Levels, layout: Layout, load
     graph: nx.DiGraph[str] = nx.DiGraph()
     _add_surfaces(graph, layout, loads, letters)
     for mark, rise in rises.items():
-        _add_flight(graph, mark, flights[mark], rise.kind == "stringer" and rise.upper not in letters)
+        from_house = rise.kind == "stringer" and rise.upper not in letters
+        _add_flight(graph, mark, flights[mark], from_house, under.get(mark, ()))
     for delivery in loads.deliveries:
         _add(graph, delivery.upper, delivery.lower, delivery.force)
     for post in layout.posts:
+        if post.stands_on:
+            continue  # its way down is a delivery already
         _add(graph, post.mark, post.footing, loads.posts[post.mark])
         _add(graph, post.footing, SOIL, loads.posts[post.mark])
     for mark, force in loads.ledgers.items():
@@ -266,7 +322,7 @@ def load_path(plan: Plan, profile: Profile, levels: Levels, layout: Layout, load
         if member.mark in graph and not graph.out_degree(member.mark):
             lost = _total(e["force"] for _, _, e in graph.in_edges(member.mark, data=True))
             _add(graph, member.mark, NOWHERE, lost)
-    return LoadPath(graph, layout, loads, Portions(layout, loads, letters, flights), names)
+    return LoadPath(graph, layout, loads, Portions(layout, loads, letters, flights), names, under)
 
 
 def _add_surfaces(graph: nx.DiGraph[str], layout: Layout, loads: Loads, letters: dict[str, str]) -> None:
@@ -283,8 +339,10 @@ def _add_surfaces(graph: nx.DiGraph[str], layout: Layout, loads: Loads, letters:
             _add(graph, mark, NOWHERE, applied)
 
 
-def _add_flight(graph: nx.DiGraph[str], mark: str, flight: FlightLoads, from_house: bool) -> None:
-    """Add a flight: to the joists under its ends, to the ground, to the house where it hangs at a door."""
+def _add_flight(
+    graph: nx.DiGraph[str], mark: str, flight: FlightLoads, from_house: bool, pads: Sequence[str]
+) -> None:
+    """Add a flight: to the joists under its ends, to its footings, to the house where it hangs at a door."""
     graph.add_node(mark, applied=flight.applied)
     for joist, points in flight.points.items():
         dead, live, snow = (sum(point[part] for point in points) for part in (1, 2, 3))
@@ -294,7 +352,12 @@ def _add_flight(graph: nx.DiGraph[str], mark: str, flight: FlightLoads, from_hou
         half = _force(flight.applied.dead / 2, flight.applied.live / 2, flight.applied.snow / 2)
         _add(graph, mark, HOUSE, half)
         ground = _force(ground.dead - half.dead, ground.live - half.live, ground.snow - half.snow)
-    if ground.full > 0:
+    each = 1 / max(1, len(pads))
+    for pad in pads:
+        share = _force(ground.dead * each, ground.live * each, ground.snow * each)
+        _add(graph, mark, pad, share)
+        _add(graph, pad, SOIL, share)
+    if ground.full > 0 and not pads:
         _add(graph, mark, GROUND, ground)
 
 

@@ -5,6 +5,7 @@ the boards arrives on the soil to the pound::
 
       boards  ->  joists  ->  beams  ->  posts  ->  footings
                      \\->  ledger (house)    \\->  a neighbour's post
+                                    posts  ->  a lower platform's beam or joist
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from deckplan.engineering.influence import LineLoad, PointLoad
 from deckplan.engineering.statics import analyse_beam
-from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.model import Kind, Layout, Member, Pad, Post
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import area_load
 from deckplan.loads.flight_loads import flight_loads
@@ -124,16 +125,21 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
         applied = applied + Force(load.dead * load.area, load.live * load.area, load.snow * load.area)
     arriving: dict[str, list[Delivery]] = {}
     by_mark = layout.by_mark
+    standing: dict[str, list[Post]] = {}
+    for post in layout.posts:
+        standing.setdefault(post.stands_on, []).append(post)
     for member in _downwards(layout):
+        for post in standing.get(member.mark, ()):
+            step = Delivery(post.mark, 0.0, member.mark, _total(arriving.get(post.mark, [])))
+            way.deliveries.append(step)
+            arriving.setdefault(member.mark, []).append(step)
         uniform, points = _on_joist(member, areas[member.platform]) if member.strips else ((), ())
         # a place rounded for merging must not fall a hair off the end
         put_on = [(min(at, member.length), *parts) for at, *parts in flights.points.get(member.mark, ())]
         own = (*points, *put_on)
         worst, full = list(own), list(own)
         for delivery in arriving.get(member.mark, ()):
-            upper = by_mark[delivery.upper]
-            assert isinstance(upper, Member)
-            at = _along(member, upper, delivery.at)
+            at = place_on(member, by_mark[delivery.upper], delivery.at)
             force = delivery.force
             worst.append((at, force.dead, force.live_most, force.snow_most))
             full.append((at, force.dead, force.live, force.snow))
@@ -151,10 +157,12 @@ def _downwards(layout: Layout) -> tuple[Member, ...]:
     """
     carry = {m.mark: m for m in layout.members if m.kind in _CARRIERS}
     above: dict[str, list[str]] = {mark: [] for mark in carry}
+    through = {post.mark: post.stands_on for post in layout.posts if post.stands_on}
     for member in carry.values():
         for bearing in member.bearings:
-            if bearing.on in above:
-                above[bearing.on].append(member.mark)
+            on = through.get(bearing.on, bearing.on)
+            if on in above:
+                above[on].append(member.mark)
     try:
         order = tuple(TopologicalSorter(above).static_order())
     except CycleError as ring:
@@ -169,9 +177,12 @@ def _total(deliveries: list[Delivery]) -> Force:
     return total
 
 
-def _along(beam: Member, upper: Member, at: float) -> float:
-    """Return where on a beam [in] a member that crosses it bears; the end joists stand over its very ends."""
-    x, y = upper.point(at)
+def place_on(beam: Member, upper: Member | Post | Pad, at: float) -> float:
+    """Return where on a member [in] bears what crosses it, `at` [in] along itself, or a post that stands on it.
+
+    The end joists stand over a beam's very ends.
+    """
+    x, y = upper.point(at) if isinstance(upper, Member) else upper.at
     (x0, y0), (x1, y1) = beam.line
     place = ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / beam.length
     return min(beam.length, max(0.0, place))

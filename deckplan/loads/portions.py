@@ -6,15 +6,15 @@ platform or flight has in a post follows from the same statics as the whole, loa
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from deckplan.engineering.statics import analyse_beam
-from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.levels.model import Levels, Rise
 from deckplan.loads.flight_loads import FlightLoads, flight_loads
 from deckplan.loads.model import Delivery, Loads
-from deckplan.loads.path import _along
+from deckplan.loads.path import place_on
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 
@@ -84,11 +84,12 @@ class Portions:
         """Return what a delivery carries, by surface."""
         upper = delivery.upper
         if upper not in self._known:
-            member = self.layout.by_mark[upper]
-            assert isinstance(member, Member)
-            self._known[upper] = (
-                self._of_joist(member) if member.kind is Kind.JOIST else self._of_beam(member)
-            )
+            part = self.layout.by_mark[upper]
+            if isinstance(part, Post):
+                self._known[upper] = {delivery: self.arriving(upper)}
+            else:
+                assert isinstance(part, Member)
+                self._known[upper] = self._of_joist(part) if part.kind is Kind.JOIST else self._of_beam(part)
         return self._known[upper][delivery]
 
     def arriving(self, mark: str) -> dict[str, Portion]:
@@ -99,14 +100,16 @@ class Portions:
         """Return the deliveries of the mark below that a delivery takes part in, and its share in each [1]."""
         lower = self.layout.by_mark.get(delivery.lower)
         upper = self.layout.by_mark.get(delivery.upper)
-        if not isinstance(lower, Member) or not isinstance(upper, Member):
+        if isinstance(lower, Post) and lower.stands_on:
+            return tuple((each, 1.0) for each in self.loads.out_of.get(lower.mark, ()))
+        if not isinstance(lower, Member) or upper is None:
             return ()
-        place = _along(lower, upper, delivery.at)
+        place = place_on(lower, upper, delivery.at)
         onward = self.loads.out_of.get(lower.mark, ())
         return tuple((each, self._share(lower, place, each.at)) for each in onward)
 
     def _of_joist(self, joist: Member) -> dict[Delivery, dict[str, Portion]]:
-        """What no flight put on a joist is its platform's."""
+        """What no flight and no post of an upper level put on a joist is its platform's."""
         load = self.loads.areas[joist.platform]
         per_foot = load.dead + load.live + load.snow
         found: dict[Delivery, dict[str, Portion]] = {}
@@ -120,10 +123,24 @@ class Portions:
                 if flight.points.get(joist.mark):
                     parts[mark] = own
                     rest = rest + own.times(-1.0)
+            for standing in self._posts_on(joist):
+                share = self._share(
+                    joist, place_on(joist, self.layout.by_mark[standing.upper], 0.0), delivery.at
+                )
+                brought = {surface: part.times(share) for surface, part in self.delivered(standing).items()}
+                parts = merged(parts, brought)
+                for part in brought.values():
+                    rest = rest + part.times(-1.0)
             area = rest.full / per_foot if per_foot else 0.0
-            parts[self.letters[joist.platform]] = replace(rest, area=area)
+            parts = merged(parts, {self.letters[joist.platform]: replace(rest, area=area)})
             found[delivery] = parts
         return found
+
+    def _posts_on(self, joist: Member) -> Iterator[Delivery]:
+        """Yield what the posts of upper levels that stand on a joist hand to it."""
+        for delivery in self.loads.onto.get(joist.mark, ()):
+            if isinstance(self.layout.by_mark[delivery.upper], Post):
+                yield delivery
 
     def _of_beam(self, beam: Member) -> dict[Delivery, dict[str, Portion]]:
         found: dict[Delivery, dict[str, Portion]] = {d: {} for d in self.loads.out_of.get(beam.mark, ())}
