@@ -89,7 +89,8 @@ class Study:
     @cached_property
     def load_path(self) -> LoadPath:
         """The way of every load as a graph: what stands on a footing, where a load goes."""
-        return load_path(self.plan, self.profile, self.levels, self.layout, self.loads)
+        under = {flight.mark: tuple(pad.mark for pad in flight.pads) for flight in self.flights.flights}
+        return load_path(self.plan, self.profile, self.levels, self.layout, self.loads, under)
 
     @cached_property
     def _checked(self) -> tuple[tuple[Check, ...], tuple[FootingDesign, ...]]:
