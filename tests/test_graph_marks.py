@@ -39,7 +39,8 @@ def test_both_questions_are_answered_for_every_mark(path: Path) -> None:
     for mark in marks_of(study):
         stands, goes = study.load_path.what_stands_on(mark), study.load_path.where_does_it_go(mark)
         lit = study.load_path.marks_on_path(mark)
-        assert lit and not lit & set(ENDS), mark
+        assert lit, mark
+        assert not lit & set(ENDS), mark
         if goes and abs(sum(one.force for one in goes)) > 1e-6:
             assert sum(one.share for one in goes) == pytest.approx(1.0), mark
         part = study.layout.by_mark.get(mark)

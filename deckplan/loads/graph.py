@@ -13,7 +13,8 @@
                 soil
 
 Nodes are marks: a platform's letter, a flight's mark, joists, beams, ledgers, posts, footings (a flight's own too), and
-where it ends: the soil under the footings, the house, the ground under a flight's foot without footings. Edges carry the force handed over.
+where it ends: the soil under the footings, the house, the ground under a flight's foot without footings. Edges carry the
+force handed over.
 A post's and a footing's own weight is not on the path: the sum of the footing counts its own.
 """
 
@@ -188,7 +189,7 @@ class LoadPath:
         return frozenset(found | pieces) - set(ENDS)
 
     def answers_for(self, mark: str) -> str:
-        """Return the mark that answers for a load: a platform's letter for its name, a flight for its pieces, else itself.
+        """Return the mark that answers for a load: the letter for a platform's name, the flight for its pieces.
 
         Raises KeyError for a mark that the deck does not have.
         """
