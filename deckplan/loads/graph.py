@@ -13,9 +13,8 @@
                 soil
 
 Nodes are marks: a platform's letter, a flight's mark, joists, beams, ledgers, posts, footings (a flight's own too), and
-where it ends: the soil under the footings, the house, the ground under a flight's foot without footings. Edges carry the
-force handed over.
-A post's and a footing's own weight is not on the path: the sum of the footing counts its own.
+where it ends: the soil under the footings, the house, the ground under a flight's foot without footings. Edges carry
+the force handed over. A post's and a footing's own weight is not on the path: the sum of the footing counts its own.
 """
 
 from __future__ import annotations
