@@ -141,8 +141,8 @@ def _posts(study: Study) -> list[dict[str, Any]]:
                 "height_in": number(post.height),
                 "load_lb": number(force.full, 6),
                 "carries": list(post.carries),
-                "footing": post.footing or None,
-                "stands_on": post.stands_on or None,
+                "footing": post.footing,
+                "stands_on": post.stands_on,
                 "design_lb": number(design, 6),
                 "combination": combination,
             }

@@ -30,6 +30,7 @@ from deckplan.levels.box_steps import (
 )
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Note, Rise
+from deckplan.levels.tread_strength import RULE, check_treads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -96,7 +97,9 @@ def frame_boxes(
         _frame(site, tier)
         start = len([piece for piece in site.pieces if piece.kind is Kind.TREAD])
         top = tier.top + decking.thickness
-        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, site.plan.units, ends)
+        boards = tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, site.plan.units, ends)
+        site.pieces += boards
+        _carry(site, tier, boards)
         _angles(site, tier, previous)
         previous = tier
     _screws(site, found[-1])
@@ -153,6 +156,15 @@ def _frame(site: _Site, tier: BoxTier) -> None:
     for number, s in enumerate(tier.joists, start=taken + 1):
         ends = ((s, PLY), (s, tier.depth - PLY))
         site.pieces.append(_member(site, f"J{number}", tier, ends))
+
+
+def _carry(site: _Site, tier: BoxTier, boards: list[Member]) -> None:
+    """Check the boards of a frame once for all frames: their joists stand alike."""
+    if any(check.rule.startswith(RULE) for check in site.checks):
+        return
+    apart = max(b - a for a, b in pairwise(tier.joists))
+    narrowest = min(boards, key=lambda board: board.width)
+    site.checks += check_treads(site.plan, narrowest.mark, apart, narrowest.width, site.profile)
 
 
 def _platform_frame(site: _Site) -> tuple[Member, ...]:

@@ -8,7 +8,7 @@ from shapely import Polygon
 
 from deckplan.geometry import Point, unit
 from deckplan.layout.model import Kind, Member
-from deckplan.levels.box_steps import EXPOSED, PLY, Ends, boards_over
+from deckplan.levels.box_steps import EXPOSED, PLY, Ends, board_widths
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
 from deckplan.plan.model import Decking
@@ -81,13 +81,12 @@ def tread_boards(
     where the box runs on past it, and against the other box's boards where it butts on them.
     """
     axes, mark = Axes.of(rise), flight_mark(rise.index)
-    boards, last, nose = boards_over(depth, decking.width, decking.gap)
+    widths, nose = board_widths(depth, decking.width, decking.gap)
     found = []
     over = {"exposed": 0.0, "runs on": depth + fascia + nose, "butts": fascia - decking.gap}
     left, right = -over[ends.start], rise.width + over[ends.end]
     q = start + fascia + depth + nose  # from the front, so that what is ripped lies at the back
-    for number in range(boards):
-        width = decking.width if number < boards - 1 else last
+    for number, width in enumerate(widths):
         q -= width / 2
         found.append(
             Member(

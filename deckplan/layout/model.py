@@ -96,8 +96,8 @@ class Member:
 class Post:
     """A post: place in plan [in], elevations of its ends [in], whom it carries.
 
-    footing: mark of its footing, empty where it stands on a lower platform's frame; stands_on: the member of that frame,
-    empty where it has a footing.
+    footing: mark of its footing, empty where it stands on a lower platform's frame; stands_on: the member of that
+    frame, empty where it has a footing.
     """
 
     mark: str

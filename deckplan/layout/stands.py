@@ -29,7 +29,7 @@ SLACK = 0.01
 """What a foot may reach past the wood below it and still stand fully on it [in]."""
 
 TO_A_BEAM = 24.0
-"""How far "auto" posts move along their beam to stand on a beam below [in]. Source: our own choice, under a joist's bay and a half."""
+"""How far "auto" posts move along their beam to stand on a beam below [in]. Source: our own choice, a bay and a half."""
 
 TO_A_JOIST = 12.0
 """How far they move to stand on a joist below [in]. Source: our own choice, half of the widest spacing."""

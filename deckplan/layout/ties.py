@@ -32,7 +32,7 @@ class Tie:
 
 
 def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
-    """Return what ties platforms to each other, as the plan asks: shared posts, frames and beams, then boxes and stringers.
+    """Return what ties platforms to each other, as the plan asks: posts, frames and beams, then boxes and stringers.
 
     A direct riser is two rims side by side: nothing is fixed across it.
     """
