@@ -1,0 +1,51 @@
+"""Tables of a study, as plain rows and as DataFrames.
+
+A `Sheet` is a table without pandas, quick enough to follow a slider; `frame` makes a DataFrame of it. Units stand in
+the column names, as the plan has them. Lengths that a tape is read for stand beside them as carpenters write them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from deckplan.study import Study
+from deckplan.tabulate.buy_sheets import buy_sheet
+from deckplan.tabulate.checks_sheets import checks_sheet, grouped_checks, sorted_checks
+from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet
+from deckplan.tabulate.frames import (
+    Table,
+    agreement_summary,
+    agreement_table,
+    buy,
+    checks,
+    flights,
+    frame,
+    framing,
+    levels,
+    members,
+    posts,
+    show_in_full,
+    steps,
+    story_pole,
+)
+from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
+from deckplan.tabulate.sheet import LB_PER_KN, Cell, Sheet, flight_mark, letter_of, percent, shown
+
+__all__ = [
+    "LB_PER_KN", "SHEETS", "Cell", "Sheet", "Table", "agreement_summary", "agreement_table", "buy", "buy_sheet",
+    "checks", "checks_sheet", "flight_mark", "flights", "flights_sheet", "frame", "framing", "framing_sheet",
+    "grouped_checks", "letter_of", "levels", "levels_sheet", "members", "members_sheet", "percent", "posts",
+    "posts_sheet", "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet",
+]  # fmt: skip
+
+SHEETS: dict[str, Callable[[Study], Sheet]] = {
+    "levels": levels_sheet,
+    "flights": flights_sheet,
+    "story": story_sheet,
+    "framing": framing_sheet,
+    "members": members_sheet,
+    "posts": posts_sheet,
+    "checks": checks_sheet,
+    "buy": buy_sheet,
+}
+"""Every table by its short name."""
