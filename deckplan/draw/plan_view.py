@@ -23,7 +23,7 @@ from deckplan.draw.shapes import inside, shifted, square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Line, Point, along, area, distance, middle, unit
-from deckplan.layout.model import Kind, Member
+from deckplan.layout.model import Kind, Member, Post
 from deckplan.plan.model import Platform
 
 ROLES: dict[Kind, Role] = {
@@ -170,6 +170,17 @@ def _beside(draft: Draft, member: Member) -> None:
     )
 
 
+def _post(draft: Draft, post: Post) -> None:
+    """Draw a post in plan: solid over its footing, open and crossed where it stands on a lower frame."""
+    if not post.stands_on:
+        draft.area(square(post.at, post.width), Role.POST, post.mark)
+        return
+    corners = square(post.at, post.width)
+    draft.area(corners, Role.POST_ON_FRAME, post.mark)
+    for one, other in ((corners[0], corners[2]), (corners[1], corners[3])):
+        draft.stroke((one, other), Role.POST_ON_FRAME, post.mark)
+
+
 def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
     sizes = {one.mark: one for one in study.footings}
     for post in study.layout.posts:
@@ -183,7 +194,11 @@ def _supports(draft: Draft, study: Subject, names: set[str]) -> None:
             draft.disc(footing.at, reach, Role.FOOTING, footing.mark)
             if draft.sheet.full:
                 text += f"\n{footing.mark} {draft.short(footing.diameter)} dia."
-        draft.area(square(post.at, post.width), Role.POST, post.mark)
+        elif draft.sheet.full and post.stands_on:
+            text += f"\non {post.stands_on}"
+        else:
+            pass  # a small picture names no footing
+        _post(draft, post)
         draft.ground.heavy.append(box_of(square(post.at, max(2 * reach, post.width))))
         if not draft.sheet.full:
             continue

@@ -54,6 +54,7 @@ class Role(StrEnum):
     STEP = "step"
     TREAD = "tread"
     POST = "post"
+    POST_ON_FRAME = "post on a frame"
     CLEARANCE = "clearance"
     OPEN_EDGE = "open edge"
     SEAT = "seat"
