@@ -20,7 +20,8 @@ from deckplan.layout.boards import lay_boards
 from deckplan.layout.boards_model import Boards
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.lay_out import lay_out
-from deckplan.layout.model import Layout, Member, Pad, Post
+from deckplan.layout.model import GuardPostPlace, Layout, Member, Pad, Post
+from deckplan.layout.platform_frame import letter
 from deckplan.layout.room import furnish
 from deckplan.layout.room_model import Rooms
 from deckplan.layout.under_boards import wood_under_boards
@@ -29,12 +30,12 @@ from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.graph import LoadPath, load_path
 from deckplan.loads.model import Loads
 from deckplan.notes import Note, find_notes
-from deckplan.plan.model import Plan
+from deckplan.plan.model import Plan, Platform
 from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
 from deckplan.sizing import Settled, settle
-from deckplan.units import Units, format_length, format_short
-from deckplan.verdict import Check, Verdict, is_strength, only_compares, overall
+from deckplan.units import Units, format_length, format_short, restate, shown
+from deckplan.verdict import Check, Verdict, comparison, is_strength, only_compares, overall
 
 
 class Study:
@@ -180,41 +181,64 @@ class Study:
     def _rises(self) -> Mapping[str, Rise]:
         return {f"S{rise.index + 1}": rise for rise in self.levels.flights}
 
+    @cached_property
+    def _guard_posts(self) -> Mapping[str, GuardPostPlace]:
+        return {post.mark: post for post in self.layout.guard_posts}
+
+    @cached_property
+    def _platforms(self) -> Mapping[str, Platform]:
+        return {letter(index): platform for index, platform in enumerate(self.plan.platforms)}
+
     def describe(self, mark: str) -> str:
-        """Return one line about a mark: what it is, its size and length, how far it is used."""
-        part = self.layout.by_mark.get(mark)
-        units = self.plan.units
-        if isinstance(part, Member):
-            words = f"{mark}: {part.kind} {part.size}, {format_length(part.length, units)} long"
-        elif isinstance(part, Post):
-            words = f"{mark}: post {part.size}, {format_length(part.height, units)} high"
-            words += f", carries {' and '.join(part.carries)}"
-        elif isinstance(part, Pad):
-            footing = self._footings.get(mark)
-            words = f"{mark}: footing"
-            if footing:
-                words += f" {format_length(footing.diameter, units)} across, {_force(footing.load, units)}"
-        elif mark in self._footings:
-            footing = self._footings[mark]
-            words = f"{mark}: footing under a flight, {format_length(footing.diameter, units)} across"
-        elif (rise := self._rises.get(mark)) is not None:
-            count = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-            words = f"{mark}: {rise.upper} to {rise.lower}, {count} of {format_short(rise.riser, units)}"
-        else:
+        """Return one line about a mark: what it is, its size and length, how far it is used; in the plan's units."""
+        words = self._what_it_is(mark)
+        if not words:
             return mark
         used = self.utilisation(mark)
-        failed = [c for c in self.checks_of(mark) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
         if used is not None:
             words += f", used {used:.0%}"
-        # bare comparisons are in inches and pounds; a plan in millimetres names the rule instead
-        bare = units == "metric"
-        said = [c.rule if bare and only_compares(c) else c.reason or c.rule for c in failed[:2]]
-        return words + "".join(f"; {check.verdict}: {why}" for check, why in zip(failed, said, strict=False))
+        failed = [c for c in self.checks_of(mark) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
+        why = (f"; {check.verdict}: {reason_in(check, self.plan.units)}" for check in failed[:2])
+        return f"{mark}: {words}" + "".join(why)
+
+    def _what_it_is(self, mark: str) -> str:
+        """Say what a mark stands for, nothing where the study has no such mark."""
+        part, units = self.layout.by_mark.get(mark), self.plan.units
+        if isinstance(part, Member):
+            return f"{part.kind} {part.size}, {format_length(part.length, units)} long"
+        if isinstance(part, Post):
+            foot = f", stands on {part.stands_on}" if part.stands_on else ""
+            carried = " and ".join(part.carries)
+            return f"post {part.size}, {format_length(part.height, units)} high, carries {carried}{foot}"
+        if (footing := self._footings.get(mark)) is not None:
+            under = "" if footing.post else " under a flight"
+            across, thick = (_size(size, units) for size in (footing.diameter, footing.thickness))
+            return f"footing{under}, {across} across, {thick} thick, {_force(footing.load, units)}"
+        if (rise := self._rises.get(mark)) is not None:
+            count = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
+            return f"{rise.upper} to {rise.lower}, {count} of {format_short(rise.riser, units)}"
+        if (guard := self._guard_posts.get(mark)) is not None:
+            return f"guard post of {guard.platform}, connector for {_force(guard.connector, units)}"
+        if (platform := self._platforms.get(mark)) is not None:
+            height = format_length(self.levels.elevation(platform.name), units)
+            return f"{platform.name}, at {height} above the benchmark"
+        return ""
 
 
-KILONEWTONS = 0.45359237 * 9.80665 / 1000
-"""Kilonewtons in a pound-force. Source: the exact pound and standard gravity."""
+def _size(inches: float, units: Units) -> str:
+    """Write a size [in] as people say it: inches, or whole millimetres."""
+    return format_short(inches) if units == "us" else format_length(inches, units)
 
 
 def _force(pounds: float, units: Units) -> str:
-    return f"{pounds * KILONEWTONS:.1f} kN" if units == "metric" else f"{pounds:,.0f} lb"
+    force, unit = shown(pounds, "lb", units)
+    return f"{force:.1f} {unit}" if units == "metric" else f"{force:,.0f} {unit}"
+
+
+def reason_in(check: Check, units: Units) -> str:
+    """Say why a check does not pass, in the figures of a system of units."""
+    if not only_compares(check) or check.demand is None or check.capacity is None:
+        return restate(check.reason or check.rule, units)
+    there, unit = shown(check.demand, check.unit, units)
+    limit, _ = shown(check.capacity, check.unit, units)
+    return comparison(check.rule, there, limit, unit, check.at_least)

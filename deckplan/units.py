@@ -197,6 +197,57 @@ def write_length(inches: float, units: Units = "us") -> str:
     return f"{Decimal(repr(inches)):f} in"
 
 
+KN_PER_LB = 0.45359237 * 9.80665 / 1000
+"""Kilonewtons in a pound-force. Source: the exact pound and standard gravity."""
+
+# Units that are shown otherwise in a metric plan: factor and name. Source: the exact inch and pound, standard gravity.
+_SHOWN_AS = {
+    "in": (25.4, "mm"), "ft": (0.3048, "m"), "lb": (KN_PER_LB, "kN"), "psf": (KN_PER_LB / 0.3048**2, "kPa"),
+    "psi": (KN_PER_LB / 25.4**2 * 1000, "MPa"), "lb in": (KN_PER_LB * 0.0254, "kN m"),
+    "lb/in": (KN_PER_LB / 0.0254, "N/mm"), "plf": (KN_PER_LB / 0.3048, "kN/m"),
+}  # fmt: skip
+
+
+def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
+    """Return a value [unit] and its unit as people of a system read it; a unit without a metric one stays.
+
+    >>> shown(100.0, "psi", "us"), shown(1.0, "in", "metric")
+    ((100.0, 'psi'), (25.4, 'mm'))
+    """
+    if units == "us" or unit not in _SHOWN_AS:
+        return value, unit
+    factor, name = _SHOWN_AS[unit]
+    return value * factor, name
+
+
+_PLAIN = r"(?<![\w.,/'])[+-]?\d[\d,]*(?:\.\d+)?"
+# "8 by 8 ft" is two figures and one unit; "rises 0.25 in an inch" and "1 in 12" are no lengths
+_FIGURES = re.compile(
+    rf"(?P<figures>(?:{_PLAIN} (?:by|to|or|and) )*{_PLAIN}) "
+    r"(?P<unit>lb in|lb|psi|psf|plf|ft|in(?! (?:an?\b|the\b|all\b|\d)))\b"
+)
+
+
+def restate(words: str, units: Units) -> str:
+    """Return a sentence with its plain figures in inches, feet, pounds, psf and psi as people of a system read them.
+
+    >>> restate("A-P1 is 6 in wide, 8 by 8 ft of it at 1,500 psf: a slope of 1 in 12", "metric")
+    'A-P1 is 152 mm wide, 2.44 by 2.44 m of it at 71.8 kPa: a slope of 1 in 12'
+    """
+    if units == "us":
+        return words
+
+    def metric(found: re.Match[str]) -> str:
+        def one(number: re.Match[str]) -> str:
+            value, name = shown(float(number[0].replace(",", "")), found["unit"], units)
+            return f"{value:.0f}" if name == "mm" else f"{value:.3g}"
+
+        _, name = shown(1.0, found["unit"], units)
+        return f"{re.sub(_PLAIN, one, found['figures'])} {name}"
+
+    return _FIGURES.sub(metric, words)
+
+
 @cache
 def registry() -> UnitRegistry[float]:
     """Return the one pint registry, with the loads of the trade (psf, plf) added; loaded on first use."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 
@@ -183,3 +184,17 @@ def test_a_flight_through_the_house_wall_fails() -> None:
     flight = Flight.model_validate({"from": "deck", "to": "ground", "along": [(48.0, 0.0), (96.0, 0.0)]})
     study = Study(plan.model_copy(update={"flights": (flight,)}))
     assert [c.verdict for c in study.checks if c.rule == "flight clear of the house"] == [Verdict.FAIL]
+
+
+def test_what_is_said_of_a_mark_in_a_metric_plan_has_metric_figures() -> None:
+    frail = platform("p", rectangle(0, 0, 400, 300), 10, beam(40, build="2-2x6", posts=2), beam(260))
+    study = Study(make_plan(frail, units="metric"))
+    bending = next(c for c in study.checks if c.mark == "A-B1" and "bending" in c.rule)
+    assert bending.demand is not None
+    # 1 lb in = 0.1129848 N m (NIST SP 811 appendix B.8)
+    assert f"{bending.demand * 0.1129848e-3:.4g} kN m is over" in study.describe("A-B1")
+    said = [study.describe(mark) for mark in (*study.layout.by_mark, "A", "S1")]
+    assert len([one for one in said if "FAIL" in one]) > 3
+    american = re.compile(r"\d\"|\d'|\d (?:in|ft|lb|psi|psf|plf)\b")
+    assert [one for one in said if american.search(one)] == []
+    assert study.describe("A") == "A: p, at 254 mm above the benchmark"

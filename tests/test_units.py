@@ -17,6 +17,8 @@ from deckplan.units import (
     parse_length,
     read_length,
     read_quantity,
+    restate,
+    shown,
     sixteenths,
     to_unit,
     write_length,
@@ -210,3 +212,15 @@ def test_converts_for_display() -> None:
     # 1 kPa is 20.885 psf (handbook factor)
     assert to_unit(1.0, "kPa", "psf") == pytest.approx(20.885, abs=0.001)
     assert math.isclose(to_unit(12.0, "in", "ft"), 1.0)
+
+
+def test_what_is_said_of_a_mark_has_the_figures_of_the_plan() -> None:
+    # NIST SP 811 appendix B.8: 1 lbf = 4.448222 N, 1 psf = 47.88026 Pa, 1 psi = 6.894757 kPa; the inch is 25.4 mm.
+    assert shown(1.0, "lb", "metric") == (pytest.approx(4.448222e-3), "kN")
+    assert shown(1.0, "psf", "metric") == (pytest.approx(47.88026e-3), "kPa")
+    assert shown(1.0, "psi", "metric") == (pytest.approx(6.894757e-3), "MPa")
+    assert restate("only 1.5 in of bearing", "metric") == "only 38 mm of bearing"
+    assert restate("1,200 lb or more", "metric") == "5.34 kN or more"
+    for kept in ("a 2x10 at A-J3", "rises 0.2 in an inch", "3 in all", "+2'-6 1/2\""):
+        assert restate(kept, "metric") == kept
+    assert restate("1.5 in", "us") == "1.5 in"
