@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral
+from deckplan.checks.setbacks import setback_notes
 from deckplan.checks.uses import FIRE, POOL, ROOF, TUB
 from deckplan.geometry import point_to_line
 from deckplan.layout.frame import Frame
@@ -34,6 +35,7 @@ def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) ->
             )
         )
     found += _unknown_house_footing(plan, profile, layout)
+    found += setback_notes(plan, levels)
     return tuple(dict.fromkeys(found))
 
 

@@ -1,4 +1,13 @@
-"""Lines to keep away from: property lines, easements, septic fields, buried lines."""
+"""Lines to keep away from: property lines, easements, septic fields, buried lines.
+
+A line may ask more of what stands high. Then every level and every flight is held to the setback of its own height::
+
+      ____________  finished surface, the highest of the level
+     |            |
+     |  height    |        by_height = [{ over = "30 in", setback = "10 ft" }]
+    _|____________|____    over 30 in: 10 ft in place of the line's own setback; 30 in itself is not over
+      lowest ground along its outline \\____
+"""
 
 from __future__ import annotations
 
@@ -8,18 +17,18 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from deckplan.checks.footings import FootingDesign
-from deckplan.geometry import distance
-from deckplan.layout.parts import height_over_ground
+from deckplan.geometry import Point, distance
 from deckplan.levels.flight_checks import flight_mark
-from deckplan.levels.model import Levels, Rise
-from deckplan.plan.model import BoundaryLine, Plan
-from deckplan.units import format_short
-from deckplan.verdict import Check, Source, Step, at_least
+from deckplan.levels.model import Ground, Levels, Note, Rise
+from deckplan.plan.model import BoundaryLine, Plan, SetbackByHeight
+from deckplan.units import Units, format_length, format_short
+from deckplan.verdict import SAME, Check, Source, Step, at_least
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 HEIGHT = Source("Local practice", "setbacks by height of the level", "common practice")
+MEASURED = Source("Geometry", "highest surface over the lowest ground along its outline", "common practice")
 
 WORDS = {
     "property": "property line", "easement": "easement", "septic": "septic field or tank", "utility": "buried line",
@@ -29,13 +38,38 @@ DUG = ("septic", "utility")
 
 
 @dataclass(frozen=True, slots=True)
+class Height:
+    """How high something stands [in]: its highest surface, in words, over the lowest ground along its outline."""
+
+    surface: float
+    words: str
+    ground: float
+    lowest_at: Point
+
+    @property
+    def over(self) -> float:
+        """Height over the ground [in]."""
+        return self.surface - self.ground
+
+    def steps(self, units: Units) -> tuple[Step, ...]:
+        """Return the sum behind it, for a reviewer to redo."""
+        at = ", ".join(format_length(part, units) for part in self.lowest_at)
+        return (
+            Step("z", self.words, "", "", self.surface, "in", MEASURED),
+            Step("g", f"lowest ground along its outline, at {at}", "", "", self.ground, "in", MEASURED),
+            Step("h", "height over the ground", "z − g", f"{self.surface:.5g} − ({self.ground:.5g})", self.over, "in",
+                 MEASURED),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
 class Thing:
-    """Something that keeps a distance: its mark, words for it, its shape, its height over the ground [in]."""
+    """Something that keeps a distance: its mark, words for it, its shape; a level or a flight also has a height."""
 
     mark: str
     words: str
     shape: BaseGeometry
-    height: float | None
+    height: Height | None
 
 
 def flight_outline(rise: Rise) -> tuple[tuple[float, float], ...]:
@@ -45,33 +79,168 @@ def flight_outline(rise: Rise) -> tuple[tuple[float, float], ...]:
     return ((x0, y0), (x1, y1), (x1 + dx, y1 + dy), (x0 + dx, y0 + dy))
 
 
+def governing(boundary: BoundaryLine, height: float) -> SetbackByHeight | None:
+    """Return the entry that holds for a height [in]: the highest `over` that is exceeded; None: the line's own."""
+    exceeded = [entry for entry in boundary.by_height if height > entry.over + SAME * max(1.0, entry.over)]
+    return max(exceeded, key=lambda entry: entry.over, default=None)
+
+
 def check_setbacks(plan: Plan, levels: Levels, footings: tuple[FootingDesign, ...]) -> list[Check]:
-    """Check every boundary line: the nearest platform or flight, and the nearest footing where digging matters."""
+    """Check every boundary line: the nearest platform or flight, and the nearest footing where digging matters.
+
+    A line that asks by height is checked against every level and every flight, each with the setback of its height.
+    """
     if not plan.site.boundary:
         return []
-    from shapely import Point, Polygon
+    from shapely import Point as Middle
 
-    decks = [
-        Thing(p.name, f'"{p.name}"', Polygon(p.outline).buffer(0), height_over_ground(levels, p))
-        for p in plan.platforms
-    ]
-    decks += [
-        Thing(
-            flight_mark(rise.index),
-            f'flight "{rise.upper}" to "{rise.lower}"',
-            Polygon(flight_outline(rise)),
-            None,
-        )
-        for rise in levels.flights
-        if rise.run > 0
-    ]
-    holes = [Thing(f.mark, f"footing {f.mark}", Point(f.at).buffer(f.diameter / 2), None) for f in footings]
+    decks = _decks(plan, levels)
+    holes = [Thing(f.mark, f"footing {f.mark}", Middle(f.at).buffer(f.diameter / 2), None) for f in footings]
     found: list[Check] = []
     for number, boundary in enumerate(plan.site.boundary, 1):
-        found += _keep_off(plan, number, boundary, decks, "deck")
+        if boundary.by_height:
+            found += [_own_setback(plan, number, boundary, thing) for thing in decks]
+        else:
+            found += _keep_off(plan, number, boundary, decks, "deck")
         if boundary.kind in DUG:
             found += _keep_off(plan, number, boundary, holes, "footings")
     return found
+
+
+def _decks(plan: Plan, levels: Levels) -> list[Thing]:
+    """Return the platforms and flights, each with its height.
+
+    A flight is as high as its highest tread, one riser under the level that it leaves: what lies above belongs to that
+    level, which is checked by itself.
+    """
+    from shapely import Polygon
+
+    decks = [
+        Thing(
+            p.name,
+            f'"{p.name}"',
+            Polygon(p.outline).buffer(0),
+            height_of(levels.ground, levels.elevation(p.name), "finished surface of the level", p.outline),
+        )
+        for p in plan.platforms
+    ]
+    for rise in levels.flights:
+        if rise.run > 0:
+            outline = flight_outline(rise)
+            words = "highest tread of the flight, one riser under the level that it leaves"
+            decks.append(
+                Thing(
+                    flight_mark(rise.index),
+                    f'flight "{rise.upper}" to "{rise.lower}"',
+                    Polygon(outline),
+                    height_of(levels.ground, rise.top - rise.riser, words, outline),
+                )
+            )
+    return decks
+
+
+def height_of(ground: Ground, surface: float, words: str, outline: tuple[Point, ...]) -> Height:
+    """Measure a surface at an elevation [in] over the lowest ground along its outline [in]."""
+    from deckplan.levels.terrain import lowest_along
+
+    lowest, at = lowest_along(ground, outline)
+    return Height(surface, words, lowest, at)
+
+
+def _own_setback(plan: Plan, number: int, boundary: BoundaryLine, thing: Thing) -> Check:
+    """Check one level or flight against the setback that a line asks of its height."""
+    assert thing.height is not None
+    units, words = plan.units, WORDS[boundary.kind]
+    high = thing.height.over
+    entry = governing(boundary, high)
+    asked = boundary.setback if entry is None else entry.setback
+    there = clear_of(plan, boundary, thing.shape)
+    source = Source("The plan's site", f"boundary {number}, {words}, by height", "as the plan states it")
+    compared = [
+        f"{high:.5g} > {each.over:g}" if each == entry else f"{high:.5g} ≤ {each.over:g}"
+        for each in sorted(boundary.by_height, key=lambda each: -each.over)
+        if entry is None or each.over >= entry.over
+    ]
+    which = (
+        "setback of the line itself: h is over none of its heights"
+        if entry is None
+        else f"setback of what is more than {format_short(entry.over, units)} high"
+    )
+    steps = (
+        *thing.height.steps(units),
+        Step("s", which, "by the highest height that h exceeds", ", ".join(compared), asked, "in", source),
+        Step("d", f"distance of {thing.words} from the line", "", "", there, "in", source),
+    )
+    return at_least(
+        thing.mark, f"deck clear of the {words} {number}, by its height", source, there, asked, "in", steps,
+        reason=_too_near(boundary, thing, there, asked, entry, units),
+    )  # fmt: skip
+
+
+def _too_near(
+    boundary: BoundaryLine,
+    thing: Thing,
+    there: float,
+    asked: float,
+    entry: SetbackByHeight | None,
+    units: Units,
+) -> str:
+    """Say how near something stands, what is asked of its height, and what would help."""
+    assert thing.height is not None
+    high = thing.height.over
+    above = f"{format_short(high, units)} over the ground"
+    why = (
+        f"{_how_near(boundary, thing, there, units)} and lies {above}; {format_length(asked, units)} is asked"
+    )
+    if entry is not None:
+        why += f" of what is more than {format_short(entry.over, units)} high"
+    lower = [
+        limit.over
+        for limit in sorted(boundary.by_height, key=lambda each: -each.over)
+        if limit.over < high and there >= _asked_at(boundary, limit.over) - SAME * max(1.0, there)
+    ]
+    cure = f", or lower it by {format_short(high - lower[0], units)}" if lower else ""
+    return f"{why}: move or cut it back{cure}"
+
+
+def _asked_at(boundary: BoundaryLine, height: float) -> float:
+    entry = governing(boundary, height)
+    return boundary.setback if entry is None else entry.setback
+
+
+def _how_near(boundary: BoundaryLine, thing: Thing, there: float, units: Units) -> str:
+    words = WORDS[boundary.kind]
+    far = f"crosses the {words}" if there < 0 else f"stands {format_short(there, units)} from the {words}"
+    return f"{thing.words} {far}"
+
+
+def setback_notes(plan: Plan, levels: Levels) -> Iterator[Note]:
+    """Advise where heights ask for less than what lies lower, and ask how a place counts the height of stairs."""
+    units = plan.units
+    for number, boundary in enumerate(plan.site.boundary, 1):
+        ladder = sorted(boundary.by_height, key=lambda entry: entry.over)
+        asked = [boundary.setback, *(entry.setback for entry in ladder)]
+        for entry, (below, above) in zip(ladder, pairwise(asked), strict=True):
+            if above < below:
+                near, far = format_length(above, units), format_length(below, units)
+                words = (
+                    f"boundary {number}: what is more than {format_short(entry.over, units)} high may stand nearer "
+                    f"({near}) than what is lower ({far}): is that meant?"
+                )
+                yield Note("advice", words)
+        for rise in levels.flights if ladder else ():
+            if rise.run <= 0:
+                continue
+            own = height_of(levels.ground, rise.top - rise.riser, "", flight_outline(rise)).over
+            mine, level = (_asked_at(boundary, height) for height in (own, own + rise.riser))
+            if level > mine:
+                more, less = format_length(level, units), format_length(mine, units)
+                words = (
+                    f"{flight_mark(rise.index)} counts for boundary {number} as high as its highest tread, "
+                    f"{format_short(own, units)}: does the place count stairs with the level that they leave "
+                    f"({more} instead of {less}), or let them stand nearer?"
+                )
+                yield Note("ask", words)
 
 
 def _keep_off(
@@ -86,12 +255,10 @@ def _keep_off(
     source = Source("The plan's site", f"boundary {number}, {words}", "as the plan states it")
     steps = [Step("d", f"distance of {nearest.words} from the line", "", "", there, "in", source)]
     if nearest.height is not None:
-        steps.append(
-            Step("h", "height of that level over the ground, which some places go by", "", "", nearest.height, "in",
-                 HEIGHT)
-        )  # fmt: skip
-    far = f"crosses the {words}" if there < 0 else f"stands {format_short(there, units)} from the {words}"
-    reason = f"{nearest.words} {far}; {format_short(boundary.setback, units)} is asked: move or cut it back"
+        words_of_height = "its height over the ground, which some places go by"
+        steps.append(Step("h", words_of_height, "", "", nearest.height.over, "in", HEIGHT))
+    far = _how_near(boundary, nearest, there, units)
+    reason = f"{far}; {format_short(boundary.setback, units)} is asked: move or cut it back"
     yield at_least(
         nearest.mark, f"{what} clear of the {words} {number}", source, there, boundary.setback, "in", tuple(steps),
         reason=reason,

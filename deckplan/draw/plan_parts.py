@@ -8,6 +8,7 @@ from deckplan.draw.draft import Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.north import find_north, outward
 from deckplan.draw.scene import Box, Role, box_of, text_box
+from deckplan.draw.setback_words import setback_words
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
@@ -191,17 +192,21 @@ def draw_boundary(draft: Draft, plan: Plan, core: Box) -> None:
             beside = [(x, y + up * 0.9 * draft.letter) for x, y in [middle(kept)] for up in (1, -1)]
             text = f"{boundary.kind} line"
             draft.wish(text, middle(kept), beside, Role.NOTE, plate=True, needed=draft.sheet.full)
-        if not boundary.setback:
-            continue
         for a, b in zip(boundary.line, boundary.line[1:], strict=False):
             if a == b:
                 continue
             (dx, dy), (cx, cy) = unit(a, b), core.centre
             side = 1 if (cx - a[0]) * -dy + (cy - a[1]) * dx >= 0 else -1
-            moved = [shifted(p, (-dy * side, dx * side), boundary.setback) for p in (a, b)]
-            kept = clip(moved[0], moved[1], near)
-            if kept is not None and distance(*kept) > 0:
+            for setback, text in setback_words(draft, boundary):
+                moved = [shifted(p, (-dy * side, dx * side), setback) for p in (a, b)]
+                kept = clip(moved[0], moved[1], near)
+                if kept is None or distance(*kept) == 0:
+                    continue
                 draft.stroke(kept, Role.SETBACK)
+                if boundary.by_height:
+                    spots = [along(kept, share) for share in (0.5, 0.2, 0.8, 0.35, 0.65)]
+                    beside = [(x, y + up * 0.9 * draft.letter) for x, y in spots for up in (1, -1)]
+                    draft.wish(text, middle(kept), beside, Role.NOTE, plate=True, needed=draft.sheet.full)
 
 
 def draw_north(draft: Draft, plan: Plan, core: Box) -> None:

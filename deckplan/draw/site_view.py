@@ -8,7 +8,8 @@ from itertools import pairwise
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import clip, draw_house, draw_north, flight_corners
-from deckplan.draw.scene import Role, Scene, box_of, text_box
+from deckplan.draw.scene import Box, Role, Scene, box_of, text_box
+from deckplan.draw.setback_words import setback_words
 from deckplan.draw.shapes import inside, shifted, square
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
@@ -88,24 +89,34 @@ def _boundary(draft: Draft, study: Subject, boundary: BoundaryLine) -> None:
             continue
         nearest = min(corners, key=partial(point_to_line, line=line))
         foot = _foot(line, nearest)
-        if boundary.setback and distance(nearest, foot) > 1.0:
-            towards = unit(foot, nearest)
-            moved = [shifted(end, towards, boundary.setback) for end in line]
-            set_back = clip(moved[0], moved[1], near)
-            if set_back is not None:
-                draft.stroke(set_back, Role.SETBACK)
-                text = f"setback {draft.figure(boundary.setback)}"
-                spots = [along(set_back, share) for share in (0.2, 0.8)]
-                at = [(x, y + up * 0.9 * draft.letter) for x, y in spots for up in (1, -1)]
-                draft.wish(
-                    text, middle(set_back), at, Role.NOTE, plate=True, needed=draft.sheet.full, urgency=3
-                )
+        if line[0] != line[1]:
+            for setback, text in setback_words(draft, boundary):
+                _setback(draft, line, _square_to(line, box_of(corners).centre), setback, text, near)
         if distance(nearest, foot) > 2 * draft.letter:
             draft.arrow(nearest, foot, both=True)
             text = draft.figure(distance(nearest, foot))
             half = middle((nearest, foot))
             places = [half, *round_about(half, text, draft.letter, 0.3 * draft.letter)]
             draft.wish(text, half, places, Role.DIMENSION, plate=True, urgency=7)
+
+
+def _square_to(line: Line, at: Point) -> Point:
+    """Return the unit vector square to a stretch of line, towards the side that a point lies on."""
+    (dx, dy), (x, y) = unit(*line), line[0]
+    side = 1.0 if (at[0] - x) * -dy + (at[1] - y) * dx >= 0 else -1.0
+    return (-dy * side, dx * side)
+
+
+def _setback(draft: Draft, line: Line, towards: Point, setback: float, text: str, near: Box) -> None:
+    """Draw one setback [in] of a stretch of line as far as it is in sight, with its words."""
+    moved = [shifted(end, towards, setback) for end in line]
+    kept = clip(moved[0], moved[1], near)
+    if kept is None:
+        return
+    draft.stroke(kept, Role.SETBACK)
+    spots = [along(kept, share) for share in (0.2, 0.8, 0.35, 0.65, 0.5)]
+    at = [(x, y + up * 0.9 * draft.letter) for x, y in spots for up in (1, -1)]
+    draft.wish(text, middle(kept), at, Role.NOTE, plate=True, needed=draft.sheet.full, urgency=3)
 
 
 def _spot(draft: Draft, at: Point, text: str) -> None:

@@ -8,13 +8,13 @@ each corner.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import cast
 
-from shapely import MultiPoint, Polygon, box, get_coordinates
+from shapely import LineString, MultiPoint, Polygon, box, get_coordinates
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Point, unit
@@ -80,6 +80,28 @@ class FlatPiece:
         if common.is_empty:
             return None
         return min(self.elevation_at((float(x), float(y))) for x, y in get_coordinates(common))
+
+
+def lowest_along(ground: Ground, outline: Sequence[Point]) -> tuple[float, Point]:
+    """Return the lowest ground along the edges of an outline [in] and where it lies.
+
+    Between two corners the ground may break: the edges of its flat pieces count as well as the corners. What lies
+    inside the outline does not: nobody sees it from beside the deck.
+    """
+    ring = LineString([*outline, outline[0]])
+    found = [(ground.elevation_at(corner), corner) for corner in outline]
+    if not isinstance(ground, LevelGround):
+        for piece in flat_pieces(ground, _around(ring.bounds)):
+            common = piece.shape.intersection(ring)
+            breaks = ((float(x), float(y)) for x, y in get_coordinates(common))
+            found += [(piece.elevation_at(at), at) for at in breaks]
+    return min(found)
+
+
+def _around(bounds: Bounds) -> Bounds:
+    """Widen bounds by a thousandth, so that an outline along an axis has ground on both sides of it."""
+    x0, y0, x1, y1 = bounds
+    return x0 - 1e-3, y0 - 1e-3, x1 + 1e-3, y1 + 1e-3
 
 
 def flat_pieces(ground: Ground, bounds: Bounds) -> tuple[FlatPiece, ...]:

@@ -112,7 +112,9 @@ def _find(plan: Plan, place: str) -> tuple[Steps, Part, str]:
 
 def _holds_tables(here: Part, key: str, value: Any) -> bool:
     """Tell whether a key stands for tables of their own, which no typed text can be."""
-    return key in ("platform", "flight", "wall", "door", "support", "opening", "ground", "boundary")
+    return key in (
+        "platform", "flight", "wall", "door", "support", "opening", "ground", "boundary", "by_height",
+    )  # fmt: skip
 
 
 def _pick(parts: Sequence[Part], words: list[str], place: str) -> tuple[int, list[str]]:

@@ -71,7 +71,7 @@ def _words(keys: Sequence[int | str]) -> str:
         if isinstance(key, int):
             if before == "outline":
                 parts.append(f"corner {key + 1}")
-            elif before in ("support", "ground", "boundary", "wall", "door"):
+            elif before in ("support", "ground", "boundary", "by_height", "wall", "door"):
                 parts[-1] = f"{parts[-1]} {key + 1}"
             elif (depth > 0 and before in ("at",)) or isinstance(before, int):
                 parts.append("xy"[key] if key < 2 else f"entry {key + 1}")
@@ -118,7 +118,8 @@ def _closed_tables() -> dict[str, type[BaseModel]]:
         "elevation": model.ElevationRange,
     }
     tables |= {"decking": model.Decking, "fascia": model.Fascia, "ground": model.SpotElevation}
-    return tables | {"boundary": model.BoundaryLine, "opening": model.Opening}
+    tables |= {"boundary": model.BoundaryLine, "by_height": model.SetbackByHeight}
+    return tables | {"opening": model.Opening}
 
 
 def _unknown(model: type[BaseModel], keys: Sequence[int | str]) -> str:

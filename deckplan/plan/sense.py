@@ -119,6 +119,13 @@ def _site(site: Site) -> Iterator[Problem]:
                 f"one elevation for one place; ground {first} says another",
                 _height(spot.elevation),
             )
+    for number, boundary in enumerate(site.boundary, start=1):
+        heights: dict[float, int] = {}
+        for entry, by_height in enumerate(boundary.by_height, start=1):
+            first = heights.setdefault(by_height.over, entry)
+            if first != entry:
+                place = f"site.boundary {number}, by_height {entry}, over"
+                yield Problem(place, f"another height than by_height {first}", _height(by_height.over))
 
 
 def _height(inches: float) -> str:
