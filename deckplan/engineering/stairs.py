@@ -164,6 +164,16 @@ def tread_stress(
         ),
         step("fb", "bending stress", "M / S", f"{moment:.5g} / {S:.4g}", fb, "psi", "3.3.2"),
         step(
+            "V",
+            "shear, load beside the stringer",
+            "P (l − 1) / l",
+            f"{load:g} × ({span:g} − 1) / {span:g}",
+            shear,
+            "lb",
+            "",
+            "statics",
+        ),
+        step(
             "fv",
             "shear stress, load beside the stringer",
             "3 V / (2 A)",

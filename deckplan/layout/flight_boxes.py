@@ -30,7 +30,7 @@ from deckplan.levels.box_steps import (
 )
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Note, Rise
-from deckplan.levels.tread_strength import RULE, check_treads
+from deckplan.levels.tread_strength import check_treads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -97,11 +97,12 @@ def frame_boxes(
         _frame(site, tier)
         start = len([piece for piece in site.pieces if piece.kind is Kind.TREAD])
         top = tier.top + decking.thickness
-        boards = tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, site.plan.units, ends)
-        site.pieces += boards
-        _carry(site, tier, boards)
+        site.pieces += tread_boards(rise, start, 0.0, tier.depth, top, decking, fascia, site.plan.units, ends)
         _angles(site, tier, previous)
         previous = tier
+    apart = max(b - a for tier in found for a, b in pairwise(tier.joists))
+    weakest = min((piece for piece in site.pieces if piece.kind is Kind.TREAD), key=lambda board: board.width)
+    site.checks += check_treads(plan, weakest.mark, apart, weakest.width, profile)
     _screws(site, found[-1])
     if rise.lower == "ground":
         _piers(site, found[0], deep)
@@ -156,15 +157,6 @@ def _frame(site: _Site, tier: BoxTier) -> None:
     for number, s in enumerate(tier.joists, start=taken + 1):
         ends = ((s, PLY), (s, tier.depth - PLY))
         site.pieces.append(_member(site, f"J{number}", tier, ends))
-
-
-def _carry(site: _Site, tier: BoxTier, boards: list[Member]) -> None:
-    """Check the boards of a frame once for all frames: their joists stand alike."""
-    if any(check.rule.startswith(RULE) for check in site.checks):
-        return
-    apart = max(b - a for a, b in pairwise(tier.joists))
-    narrowest = min(boards, key=lambda board: board.width)
-    site.checks += check_treads(site.plan, narrowest.mark, apart, narrowest.width, site.profile)
 
 
 def _platform_frame(site: _Site) -> tuple[Member, ...]:

@@ -13,6 +13,7 @@ from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
 from deckplan.levels.stringer_strength import check_strength
 from deckplan.levels.stringers import STRINGER, STRINGER_DEPTH, check_stringers, stringer_notes
+from deckplan.levels.tread_strength import check_treads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 
@@ -79,6 +80,7 @@ def frame_stringers(
         start = (step - 1) * rise.tread
         height = rise.top - step * rise.riser
         pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia, plan.units)
+    weakest = min((piece for piece in pieces if piece.kind is Kind.TREAD), key=lambda board: board.width)
     return FlightFrame(
         index=rise.index,
         mark=mark,
@@ -88,6 +90,7 @@ def frame_stringers(
         checks=(
             *check_stringers(plan, rise, profile),
             *check_strength(plan, rise, apart, profile),
+            *check_treads(plan, weakest.mark, apart, weakest.width, profile),
             *heads.checks,
         ),
         notes=(*stringer_notes(plan, rise), *heads.notes),

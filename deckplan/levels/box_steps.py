@@ -30,6 +30,9 @@ EDGE = 1.0
 CLEAR = 1.25
 """Least distance from a screw or angle to the middle of a joist of the frame, room for the tool [in]."""
 
+STRIP = 0.65
+"""Share of a board's width under which what is ripped is a strip [1] (common practice)."""
+
 THINNEST = 1.5
 """A frame ripped lower than this holds no screw [in] (common practice)."""
 
@@ -248,3 +251,22 @@ def boards_over(depth: float, width: float, gap: float, nose: float = 1.25) -> t
     if rest <= 0:  # only a gap is left: the front board reaches out to close it
         return whole, width, 0.0
     return whole + 1, rest, 0.0
+
+
+def board_widths(
+    depth: float, width: float, gap: float, nose: float = 1.25
+) -> tuple[tuple[float, ...], float]:
+    """Return the widths of the boards over a step from its front to its back [in], and the front one's overhang [in].
+
+    As `boards_over`, but where less than three quarters of a board are left the last two are ripped alike, or as many
+    as it takes for none to be a strip: strips split at their screws and are weak under a heavy step (common practice).
+
+    >>> board_widths(14.0, 5.5, 0.1875)
+    ((5.5, 4.0625, 4.0625), 0.0)
+    """
+    count, last, over = boards_over(depth, width, gap, nose)
+    alike = 1
+    while alike < count and last < (0.75 if alike == 1 else STRIP) * width:
+        alike += 1
+        last = (last * (alike - 1) + width) / alike
+    return (*(width,) * (count - alike), *(last,) * alike), over
