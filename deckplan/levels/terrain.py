@@ -17,7 +17,7 @@ from typing import cast
 from shapely import LineString, MultiPoint, Polygon, box, get_coordinates
 from shapely.geometry.base import BaseGeometry
 
-from deckplan.geometry import Point, unit
+from deckplan.geometry import Point, distance, point_to_line, unit
 from deckplan.levels.ground import NEAR, LevelGround, Strip, Surface
 from deckplan.levels.model import Ground
 
@@ -173,7 +173,8 @@ def _surface(ground: Surface, bounds: Bounds) -> Iterator[FlatPiece]:
     if Polygon(ring).exterior.is_ccw:
         ring.reverse()  # clockwise: outside is to the left of the way round
     reach = _reach(bounds, points)
-    sides = list(pairwise(ring))
+    # a measured point within a side of the hull breaks the ground beyond it as well
+    sides = [pair for a, b in pairwise(ring) for pair in pairwise(_stops(a, b, points))]
     for a, b in sides:
         ux, uy = unit(a, b)
         out = (-uy * reach, ux * reach)
@@ -188,6 +189,12 @@ def _surface(ground: Surface, bounds: Bounds) -> Iterator[FlatPiece]:
         between = (a[0] + (ux - vx) * reach - uy * reach, a[1] + (uy - vy) * reach + ux * reach)
         wedge = MultiPoint([a, one, between, two]).convex_hull
         yield FlatPiece(wedge, a, ground.elevation_at(a), (0.0, 0.0))
+
+
+def _stops(a: Point, b: Point, points: list[Point]) -> list[Point]:
+    """Return the measured points along a side of the hull, its ends among them, in order."""
+    on = [p for p in points if p not in (a, b) and point_to_line(p, (a, b)) < NEAR]
+    return [a, *sorted(on, key=lambda p: distance(a, p)), b]
 
 
 def _cells(ground: Ground, bounds: Bounds) -> Iterator[FlatPiece]:
