@@ -93,11 +93,23 @@ class Member:
 
 
 @dataclass(frozen=True, slots=True)
+class Notch:
+    """A post head notched for a beam: what is cut away across the beam [in] and how far the tongue rises above it [in].
+
+    way: unit vector in plan from the beam towards the tongue.
+    """
+
+    depth: float
+    rise: float
+    way: Point
+
+
+@dataclass(frozen=True, slots=True)
 class Post:
-    """A post: place in plan [in], elevations of its ends [in], whom it carries.
+    """A post: place of its axis in plan [in], elevations of its ends where it bears and is borne [in], whom it carries.
 
     footing: mark of its footing, empty where it stands on a lower platform's frame; stands_on: the member of that
-    frame, empty where it has a footing.
+    frame, empty where it has a footing; notch: how its head is notched, None for one cut off square under a cap.
     """
 
     mark: str
@@ -110,11 +122,27 @@ class Post:
     carries: tuple[str, ...]
     footing: str
     stands_on: str = ""
+    notch: Notch | None = None
 
     @property
     def height(self) -> float:
         """Height [in], top of the footing (or of the frame below) to the underside of the beam."""
         return self.top - self.bottom
+
+    @property
+    def length(self) -> float:
+        """Length of the piece [in]: its height, and the tongue that rises beside the beam."""
+        return self.height if self.notch is None else self.height + self.notch.rise
+
+    @property
+    def tongue(self) -> float:
+        """Thickness of the tongue that a notch leaves [in]; nothing without a notch."""
+        return 0.0 if self.notch is None else self.width - self.notch.depth
+
+    @property
+    def off_axis(self) -> float:
+        """How far its beam's middle stands off its axis [in]."""
+        return self.tongue / 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from itertools import pairwise
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point, distance, point_to_line
 from deckplan.layout.frame import Frame
-from deckplan.layout.model import Bearing, Member, OnFrame, Pad, Post, Sharing
+from deckplan.layout.model import Bearing, Member, Notch, OnFrame, Pad, Post, Sharing
+from deckplan.layout.notches import notch_for, seat_place
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.stands import Foot, covers, find_foot, places_on, places_that_would_do
 from deckplan.layout.supports import BeamStretch, post_places
@@ -94,15 +95,17 @@ def _stand(
     for along_beam in places:
         low, high = along_beam <= SAME_PLACE, along_beam >= beam.length - SAME_PLACE
         spliced = (low and stretch.spliced[0]) or (high and stretch.spliced[1])
-        mark = _post_under(standing, set_out, beam.point(along_beam)) if low and spliced else None
-        foot = (
-            None if lower is None or mark else _foot(plan, standing, set_out, beam, along_beam, lower, width)
-        )
-        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, along_beam, size, foot)
+        notch = notch_for(set_out, stretch, beam, along_beam, width)
+        place = seat_place(beam, along_beam, width, notch)
+        mark = _post_under(standing, set_out, place) if low and spliced else None
+        foot = None if lower is None or mark else _foot(plan, standing, set_out, beam, place, lower, width)
+        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, place, size, notch, foot)
         if spliced:
             bearings.append(Bearing(along_beam, mark, "splice", width / 2))
         else:
-            bearings.append(Bearing(along_beam, mark, stretch.line.seat, width))
+            # a post that stands under the very end is borne on as far as the beam reaches
+            reach = min(along_beam + width / 2, beam.length) - max(along_beam - width / 2, 0.0)
+            bearings.append(Bearing(along_beam, mark, stretch.line.seat, reach))
     bearings.sort(key=lambda b: b.at)
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
 
@@ -121,19 +124,19 @@ def _new_post(
     standing: Standing,
     set_out: SetOut,
     beam: Member,
-    along_beam: float,
+    place: Point,
     size: Size,
+    notch: Notch | None,
     foot: Foot | None,
 ) -> str:
     """Stand a post and its footing under a beam, or on a lower frame, and return its mark."""
     mark, number = _next_post(standing, set_out)
     standing.counts[set_out.letter] = number
-    place = beam.point(along_beam)
     if foot is not None:
         standing.posts.append(
             Post(
                 mark, set_out.platform.name, place, size.name, size.thickness, beam.bottom, foot.top,
-                (beam.platform,), "", foot.on,
+                (beam.platform,), "", foot.on, notch,
             )
         )  # fmt: skip
         return mark
@@ -143,7 +146,7 @@ def _new_post(
     founded = name in standing.founded
     depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
     post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad)
-    standing.posts.append(post)
+    standing.posts.append(replace(post, notch=notch))
     standing.pads.append(Pad(pad, place, bottom, bottom - depth))
     return mark
 
@@ -159,7 +162,7 @@ def _foot(
     standing: Standing,
     set_out: SetOut,
     beam: Member,
-    along_beam: float,
+    place: Point,
     lower: SetOut,
     width: float,
 ) -> Foot | None:
@@ -167,7 +170,6 @@ def _foot(
 
     A post beside the lower platform goes to the ground without a word: the line reaches past it.
     """
-    place = beam.point(along_beam)
     if not covers(lower, place):
         return None
     mark, _ = _next_post(standing, set_out)
@@ -248,6 +250,11 @@ def _neighbour_post(
         return None, f"the beam runs past post {post.mark}: end it at the post's face"
     if post.top < beam.top - 0.01:
         short = format_short(beam.top - post.top, units)
+        if post.notch is not None:
+            return None, (
+                f"post {post.mark} is notched: its full section ends {short} below the top of the beam, and nothing "
+                f"hangs on the tongue above it: caps on its line, a flush beam there or a lower level would do"
+            )
         return (
             None,
             f"post {post.mark} ends {short} below the top of the beam: a flush beam there or a lower level would do",

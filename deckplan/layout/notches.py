@@ -1,0 +1,85 @@
+"""Post heads notched for a beam: how much is cut away, on which side the tongue stands, what gets in its way.
+
+::
+
+     joists over it (drop)         floor: the beam bears on it in its full width
+     ___________________           depth: what is cut away, the beam's width
+       |beam | |tongue             tongue: what is left standing; the beam leans on it, two bolts hold it there
+       |     | |                   e: how far the beam's middle stands off the post's axis
+       |_____| |
+       |<depth>|        e = (post - depth) / 2
+       |  :  ' |
+          :  axis of the post
+       axis of the beam
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from deckplan.geometry import Point
+from deckplan.layout.frame import ON_LINE
+from deckplan.layout.model import Kind, Member, Notch
+from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.supports import BeamStretch
+
+
+def notch_for(
+    set_out: SetOut, stretch: BeamStretch, beam: Member, along_beam: float, width: float
+) -> Notch | None:
+    """Return the notch that a post so wide [in] gets under a beam at a place along it [in]; None where none is asked.
+
+    The tongue rises to the beam's top and stands on the side of the platform's middle, so that the post stays under
+    the platform; beside a flush beam on the other side, where the joists that hang there leave room for it only there.
+    """
+    if stretch.line.seat != "notch":
+        return None
+    inner = 1.0 if stretch.v <= set_out.frame.depth / 2 else -1.0
+    turns = (inner, -inner) if stretch.line.style == "flush" else (inner,)
+    made = [_notch(set_out, beam, width, turn) for turn in turns]
+    clear = (notch for notch in made if not any(in_the_way(set_out, stretch, beam, along_beam, width, notch)))
+    return next(clear, made[0])
+
+
+def _notch(set_out: SetOut, beam: Member, width: float, turn: float) -> Notch:
+    along = set_out.frame.along
+    return Notch(min(beam.width, width), beam.depth, (along[0] * turn + 0.0, along[1] * turn + 0.0))
+
+
+def seat_place(beam: Member, along_beam: float, width: float, notch: Notch | None) -> Point:
+    """Return where the axis of a post so wide [in] stands under a beam: under its middle, or off it for a notch."""
+    x, y = beam.point(along_beam)
+    if notch is None:
+        return (x, y)
+    off = (width - notch.depth) / 2
+    return (x + notch.way[0] * off, y + notch.way[1] * off)
+
+
+def in_the_way(
+    set_out: SetOut, stretch: BeamStretch, beam: Member, along_beam: float, width: float, notch: Notch
+) -> Iterator[str]:
+    """Yield what stands where a flush beam's tongue would: the marks of joists that hang there, or the open edge."""
+    if stretch.line.style != "flush":
+        return
+    frame = set_out.frame
+    u, v = frame.local(seat_place(beam, along_beam, width, notch))
+    turn = notch.way[0] * frame.along[0] + notch.way[1] * frame.along[1]
+    outer = v + turn * width / 2
+    if not any(
+        low - ON_LINE <= outer <= high + ON_LINE for low, high in frame.along_at(_inside(frame.width, u))
+    ):
+        yield "the edge"
+    for joist in set_out.members:
+        if joist.kind is not Kind.JOIST or not any(b.on == beam.mark for b in joist.bearings):
+            continue
+        there, start = frame.local(joist.start)
+        if (
+            abs(there - u) < (width + joist.width) / 2 - ON_LINE
+            and start - ON_LINE <= outer <= start + joist.length
+        ):
+            yield joist.mark
+
+
+def _inside(width: float, u: float) -> float:
+    """Keep a place off the very ends, where a line along the joists runs on the outline itself."""
+    return min(max(u, 1e-3), width - 1e-3)
