@@ -113,7 +113,8 @@ def _same_loads(
     """Return the plan and its frames with better sizes, where the loads stay what they were, else None.
 
     Sizes change loads by what the frame weighs, where that is over the rule's minimum; by the width of a flush beam
-    that cuts its joists; and by who bears on whom, where a beam of another depth meets a neighbour's post or does not.
+    that cuts its joists; and by who bears on whom, where a beam of another depth meets a neighbour's post, or leaves
+    room for a post on a lower frame, or does not.
     Where none of these changes, what was chosen for these loads is chosen for good.
     """
     for (index, support), size in better.items():
@@ -136,10 +137,11 @@ def _same_loads(
 
 
 def _bearings(frames: Layout) -> dict[str, list[tuple[float, str, float]]]:
-    """Return who bears on whom, where along it and over what length [in]."""
-    return {
+    """Return who bears on whom, where along it and over what length [in]; posts that stand on a frame too."""
+    members = {
         m.mark: [(round(b.at, 6), b.on, b.length) for b in m.bearings] for m in frames.members if m.bearings
     }
+    return members | {p.mark: [(0.0, p.stands_on, p.width)] for p in frames.posts if p.stands_on}
 
 
 def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:

@@ -1,4 +1,7 @@
-"""Random plans: outlines with 4 to 12 corners, 1 to 6 platforms, every kind of support, slopes. Nothing breaks."""
+"""Random plans: outlines with 4 to 12 corners, 1 to 6 platforms, every kind of support, slopes. Nothing breaks.
+
+Some platforms lie over one before them, their posts on its frame or through it.
+"""
 
 from __future__ import annotations
 
@@ -60,16 +63,20 @@ def outlines(draw: Any) -> list[tuple[float, float]]:
 
 @st.composite
 def plans(draw: Any) -> Plan:
-    """A plan of up to six platforms, each in a cell of its own, the first row on the house."""
-    platforms = []
+    """A plan of up to six platforms, each in a cell of its own or over another, the first row on the house."""
+    platforms: list[dict[str, Any]] = []
+    cells: list[int] = []
     for number in range(draw(st.integers(1, 6))):
-        column, row = number % 3, number // 3
+        below = draw(st.integers(0, number - 1)) if number and draw(st.integers(0, 3)) == 0 else None
+        cells.append(number if below is None else cells[below])
+        column, row = cells[-1] % 3, cells[-1] // 3
         outline = [(x + column * CELL, y + row * CELL) for x, y in draw(outlines())]
         direction = draw(st.sampled_from(["x", "y", 30.0, 45.0, 110.0]))
+        height = draw(st.floats(10, 90))
         shape: dict[str, Any] = {
             "name": f"p{number}",
             "outline": outline,
-            "elevation": draw(st.floats(10, 90)),
+            "elevation": height if below is None else height + platforms[below]["elevation"],
         }
         shape["joists"] = {"direction": direction, "spacing": draw(st.sampled_from([8.0, 12.0, 16.0, 24.0]))}
         supports: list[dict[str, Any]] = []
@@ -80,9 +87,14 @@ def plans(draw: Any) -> Plan:
             line: dict[str, Any] = {"kind": "beam", "offset": share * frame.depth}
             line["style"] = draw(st.sampled_from(["drop", "flush"]))
             line["posts"] = draw(st.sampled_from(["auto", 2, 3, 5]))
+            line["seat"] = draw(st.sampled_from(["cap", "notch"]))
+            if below is not None and draw(st.booleans()):
+                line["stands_on"] = f"p{below}"
             if number and draw(st.booleans()):
                 line["shares_posts_with"] = f"p{draw(st.integers(0, number - 1))}"
             supports.append(line)
+        if number and draw(st.integers(0, 5)) == 0:
+            supports.append({"kind": "hung", "on": f"p{draw(st.integers(0, number - 1))}"})
         shape["support"] = supports
         platforms.append(shape)
     ground = [
@@ -107,10 +119,12 @@ def _holds(plan: Plan) -> None:
 
 def _balanced(study: Study) -> None:
     loads = study.loads
-    down = sum(force.full for force in (*loads.posts.values(), *loads.ledgers.values()))
+    to_ground = [loads.posts[post.mark] for post in study.layout.posts if not post.stands_on]
+    down = sum(force.full for force in (*to_ground, *loads.ledgers.values()))
     assert down + loads.ground.full + loads.lost.full == pytest.approx(loads.applied.full, rel=1e-3)
     footings = sum(footing.load for footing in study.footings)
-    assert footings == pytest.approx(sum(force.full for force in loads.posts.values()), rel=1e-6)
+    assert footings == pytest.approx(sum(force.full for force in to_ground), rel=1e-6)
+    assert max(node.off for node in study.load_path.balance()) < 1e-6 * max(1.0, loads.applied.full)
 
 
 def _joists_close_enough(study: Study, name: str) -> None:

@@ -29,10 +29,10 @@ SLACK = 0.01
 """What a foot may reach past the wood below it and still stand fully on it [in]."""
 
 TO_A_BEAM = 24.0
-"""How far "auto" posts move along their beam to stand on a beam below [in]. Source: our own choice, a bay and a half."""
+"""How far posts move along their beam to stand on a beam below [in]. Our own choice, a bay and a half."""
 
 TO_A_JOIST = 12.0
-"""How far they move to stand on a joist below [in]. Source: our own choice, half of the widest spacing."""
+"""How far they move to stand on a joist below [in]. Our own choice, half of the widest spacing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def find_foot(lower: SetOut, place: Point, width: float, units: Units) -> Foot |
 def places_on(
     lower: SetOut, stretch: BeamStretch, beam: Member, places: tuple[float, ...], width: float
 ) -> tuple[float, ...]:
-    """Move places of "auto" posts along their beam [in] to where the frame below can take them.
+    """Move places of posts along their beam [in] to where the frame below can take them; offsets typed stay.
 
     Each goes to the nearest beam below within `TO_A_BEAM`, else to the nearest joist within `TO_A_JOIST`; a place that
     nothing lies near to, or that lies beside the lower platform, stays. Places that fall together are one.
