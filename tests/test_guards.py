@@ -234,7 +234,7 @@ def framed(direction: str, elevation: float = 40.0) -> Any:
 def test_guard_posts_stand_inside_the_rim_and_land_on_framing(direction: str) -> None:
     study, found = framed(direction)
     assert not found.missing
-    blocks = {member.mark: member for member in found.members}
+    blocks = {member.mark: member for member in (*study.layout.members, *found.members)}
     joists = [m for m in study.layout.members if m.kind in (Kind.JOIST, Kind.RIM)]
     for post in found.posts:
         x, y = post.at
@@ -248,6 +248,18 @@ def test_guard_posts_stand_inside_the_rim_and_land_on_framing(direction: str) ->
                 assert min(point_to_line(end, joist.line) for joist in joists) == pytest.approx(
                     0.75, abs=1e-6
                 )
+
+
+def test_one_post_stands_in_a_corner_for_both_edges() -> None:
+    # by hand: 12 x 10 ft, all four edges open, at most 6 ft apart: 3 along each edge, 4 x 3 less the 4 that meet
+    study, found = framed("y")
+    assert len(found.posts) == 4 * 3 - 4
+    assert [post.mark for post in found.posts] == [f"A-G{number}" for number in range(1, 9)]
+    blocks = [m for m in study.layout.members if m.kind is Kind.BLOCKING]
+    middles = {
+        (round(sum(x) / 2, 2), round(sum(y) / 2, 2)) for x, y in (zip(*m.line, strict=True) for m in blocks)
+    }
+    assert len(middles) == len(blocks)
 
 
 def test_guard_posts_are_at_most_6_ft_apart_and_half_a_bay() -> None:

@@ -11,7 +11,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
 from deckplan.geometry import Point, along, distance, unit
@@ -49,6 +49,8 @@ def place_guard_posts(
     On a rim that joists run into, a post stands against the nearest joist, with blocking behind it; along an edge joist
     between two pieces of blocking to the next joist. The connector's force is that of 200 lb at the guard's height.
 
+    One post stands in a corner for both edges, and no blocking is set where some lies.
+
     Source: common practice (posts inside the rim, blocking); IRC Table R301.5 for the load.
     """
     posts: list[GuardPostPlace] = []
@@ -70,16 +72,38 @@ def place_guard_posts(
                 missing.append((platform.name, at))
                 continue
             spot, against, beds = found
-            pieces = blocking_members(beds, lead, len(taken))
+            there = [(bed, _in_place(bed, taken)) for bed in beds]
+            pieces = blocking_members([bed for bed, piece in there if piece is None], lead, len(taken))
             taken += pieces
             blocks += pieces
-            mark = f"{lead}-G{sum(1 for post in posts if post.platform == platform.name) + 1}"
-            marks = tuple(piece.mark for piece in pieces)
-            posts.append(GuardPostPlace(mark, platform.name, spot, against, marks, force))
+            marks = tuple(
+                dict.fromkeys(
+                    (*(piece.mark for _, piece in there if piece), *(piece.mark for piece in pieces))
+                )
+            )
+            _add(posts, GuardPostPlace("", platform.name, spot, against, marks, force), lead)
     return GuardPosts(tuple(posts), tuple(blocks), tuple(missing))
 
 
 _FRAME = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BEAM)
+
+
+def _add(posts: list[GuardPostPlace], post: GuardPostPlace, lead: str) -> None:
+    """Add a post under the next mark; where two edges meet in a corner, one post holds both and all their blocking."""
+    own = [at for at, other in enumerate(posts) if other.platform == post.platform]
+    twin = next((at for at in own if distance(posts[at].at, post.at) < POST), None)
+    if twin is None:
+        posts.append(replace(post, mark=f"{lead}-G{len(own) + 1}"))
+    else:
+        kept = posts[twin]
+        marks = tuple(dict.fromkeys((*kept.blocking, *post.blocking)))
+        posts[twin] = replace(kept, against=kept.against or post.against, blocking=marks)
+
+
+def _in_place(bed: Bed, pieces: list[Member]) -> Member | None:
+    """Return the blocking that lies where a piece is wanted already, if any does."""
+    middle = along((bed.start, bed.end), 0.5)
+    return next((piece for piece in pieces if distance(along(piece.line, 0.5), middle) < 0.01), None)
 
 
 def forces_of_a_lean(plan: Plan, depth: float, profile: Profile) -> GuardPost:
