@@ -19,6 +19,9 @@ RULE = "post comes down clear of a lower frame"
 IN_THE_WAY = (Kind.JOIST, Kind.BEAM, Kind.HEADER, Kind.LEDGER, Kind.RIM)
 """What carries a platform and may not be cut for a post; blocking can stand elsewhere."""
 
+TOUCH = 0.5
+"""A post that stands this little over an edge only touches it [sq in]."""
+
 
 def check_through(plan: Plan, levels: Levels, layout: Layout) -> list[Check]:
     """Check every post that goes to the ground through the frame of a platform below its own."""
@@ -37,7 +40,7 @@ def check_through(plan: Plan, levels: Levels, layout: Layout) -> list[Check]:
             # a level that this post carries meets it on purpose
             if name in post.carries or heights[name] >= heights[post.platform]:
                 continue
-            if shape.intersects(body):
+            if shape.intersects(body) and shape.intersection(body).area > TOUCH:
                 found += _check(plan, layout, post, body, name)
     return found
 
