@@ -14,6 +14,7 @@ from deckplan.checks.ledgers import check_ledgers
 from deckplan.checks.neighbours import check_neighbours
 from deckplan.checks.posts import check_posts
 from deckplan.checks.scope import check_scope
+from deckplan.checks.seats import check_seats
 from deckplan.checks.set_aside import apply_set_aside
 from deckplan.checks.uplift import check_uplift
 from deckplan.layout.flight_model import FlightFrames
@@ -49,8 +50,9 @@ def check_all(
         *check_beams(plan, profile, layout, loads, proven),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
+        *check_seats(plan, layout, loads),
         *check_feet(plan, layout, loads),
-        *check_uplift(layout, loads),
+        *check_uplift(plan, profile, layout, loads, footings),
         *under,
         *check_neighbours(plan, profile, levels, layout, footings),
         *check_guards(plan, profile, layout),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size
+from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, uplift_capacity
 from deckplan.engineering.lumber import design_values
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
@@ -23,6 +23,9 @@ PIER_SEAT = 5.5
 
 LEAST_LOAD = 1.0
 """What a post that nothing rests on is sized for [lb]: its footing then follows from the post alone."""
+
+LEAST_UPLIFT = 5.0
+"""Uplift of a post under this is float and nails [lb]."""
 
 WIDEST = 240.0
 """Diameter at which the sizing gives up [in]; the check then fails with its sum."""
@@ -106,6 +109,10 @@ def design_footing(
     depth = pad.top - bottom
     while (pressure := _pressure(load, diameter, size.thickness, depth)) > soil and diameter < WIDEST:
         diameter += 1.0
+    # what lifts the post is held by the pier's weight: it is made as heavy as that takes
+    while force.uplift > max(LEAST_UPLIFT, _holds_down(diameter, depth)) and diameter < WIDEST:
+        diameter += 1.0
+    pressure = _pressure(load, diameter, size.thickness, depth)
     footing = FootingDesign(
         pad.mark, post, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
     )
@@ -145,6 +152,11 @@ SOIL_WEIGHT = 110.0
 def _own_weight(thickness: float, depth: float) -> float:
     """Return what the footing itself adds [psf]: the pad as the tables count it, or the whole pier less its soil."""
     return max(CONCRETE_WEIGHT * thickness, (CONCRETE_WEIGHT - SOIL_WEIGHT) * depth) / 12
+
+
+def _holds_down(diameter: float, depth: float) -> float:
+    """Return the uplift [lb] that a round pier's own weight holds; diameter, depth [in]."""
+    return uplift_capacity(diameter, depth, "round").value
 
 
 def _pressure(load: float, diameter: float, thickness: float, depth: float) -> float:

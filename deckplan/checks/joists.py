@@ -8,10 +8,12 @@ from collections.abc import Mapping
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_joists import check_printed_overhang, check_printed_span
+from deckplan.checks.tip_loads import check_lean, check_person_at_tip
 from deckplan.engineering.bending import lateral_support_rule
 from deckplan.engineering.deflection import tip_load_deflection
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.prescriptive import decking_spacing
+from deckplan.geometry import distance
 from deckplan.layout.blocking import BLOCKING_APART
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import Demand, Loads
@@ -57,6 +59,23 @@ def check_joists(
                 found += with_loads(own, demand)
         if joists:
             found += _spacing(plan, profile, platform, joists[0])
+        found += _leans(plan, profile, platform, layout, loads)
+    return found
+
+
+def _leans(plan: Plan, profile: Profile, platform: Platform, layout: Layout, loads: Loads) -> list[Check]:
+    """Check the joists that guard posts stand against under a lean on the rail; of those alike the first."""
+    found: list[Check] = []
+    said: set[tuple[str, bool]] = set()
+    for post in layout.guard_posts:
+        joist, demand = layout.by_mark.get(post.against), loads.demands.get(post.against)
+        if post.platform != platform.name or not isinstance(joist, Member) or demand is None:
+            continue
+        which = (demand.like, distance(post.at, joist.start) <= distance(post.at, joist.end))
+        if which not in said:
+            said.add(which)
+            wood = joist_wood(plan, joist.size, platform.joists.spacing)
+            found.append(check_lean(plan, profile, joist, demand, wood, post))
     return found
 
 
@@ -72,6 +91,7 @@ def check_joist(
     wood = joist_wood(plan, whole, platform.joists.spacing)
     found = check_member(joist, demand, wood, profile.joist_live_deflection, profile.bearing_on_wood)
     found += _overhangs(joist, demand, wood, profile)
+    found += check_person_at_tip(joist, demand, wood, profile.overhang_tip_load)
     cap = profile.joist_span_cap
     found.append(
         at_most(

@@ -1,49 +1,149 @@
-"""Uplift: where a load on an overhang lifts a member off its other end, what must hold it down."""
+"""Uplift: where a load on an overhang lifts a member off its other end, what must hold it down.
+
+::
+
+      P, or a lean            tie
+         |  ..............     ^
+         v                     |      joist -> beam -> post -> footing: the pull goes down the same way, and ends
+    ======================================     at the weight of a footing.
+               ^               back
+"""
 
 from __future__ import annotations
 
-from deckplan.layout.model import Layout
-from deckplan.loads.model import Loads
-from deckplan.verdict import Check, Source, Step, Verdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from deckplan.checks.footings import LEAST_UPLIFT, FootingDesign
+from deckplan.checks.tip_loads import lever_of_a_lean, lift_per_pound, tips
+from deckplan.engineering.concrete import uplift_capacity
+from deckplan.geometry import distance
+from deckplan.layout.model import Kind, Layout, Member
+from deckplan.loads.model import Delivery, Loads
+from deckplan.plan.model import Plan
+from deckplan.rules.profile import Profile
+from deckplan.verdict import Check, Source, Step, Verdict, at_most
 
 RULE = "tie against uplift"
+HELD = "footing's weight against uplift"
 SOURCE = Source("IRC 2018", "R507.8", "two published copies")
 STATICS = Source("ASCE 7-16", "2.4.1: 0.6 D with live load where it lifts", "from memory")
 
-LEAST = 5.0
-"""Uplift under this is float and nails [lb]."""
+
+@dataclass(frozen=True, slots=True)
+class Pull:
+    """What pulls a bearing up [lb], after 0.6 of the dead load, the sum behind it and its combination."""
+
+    force: float
+    line: Step
+    combination: str
 
 
-def check_uplift(layout: Layout, loads: Loads) -> list[Check]:
-    """Return a stated requirement for every bearing that live load lifts; members alike are said once."""
-    found: list[Check] = []
-    said: set[tuple[str, str]] = set()
+def check_uplift(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads, footings: Sequence[FootingDesign]
+) -> list[Check]:
+    """Return a stated requirement for every bearing that is lifted, then the footings' weight against what lifts them.
+
+    All joists on one support are said once, for the largest pull.
+    """
+    return [*_ties(plan, profile, layout, loads), *_held(loads, footings)]
+
+
+def _ties(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
+    leans = _leaned_on(layout)
+    most: dict[tuple[str, str], tuple[Delivery, Pull]] = {}
     for delivery in loads.deliveries:
-        pull = delivery.force.uplift
-        demand = loads.demands.get(delivery.upper)
-        # a post that stands on a lower frame is like no other
-        like = delivery.upper if demand is None else demand.like
-        if pull <= LEAST or (like, delivery.lower) in said:
+        upper = layout.by_mark[delivery.upper]
+        if not isinstance(upper, Member):
+            continue  # a post that stands on a frame: its foot is held there by a check of its own
+        pull = max(_pulls(plan, profile, upper, loads, delivery, leans), key=lambda each: each.force)
+        # one tie serves all joists on a support
+        key = ("joists" if upper.kind is Kind.JOIST else upper.mark, delivery.lower)
+        if pull.force > LEAST_UPLIFT and (key not in most or pull.force > most[key][1].force):
+            most[key] = (delivery, pull)
+    return [_tie(*key, delivery, pull) for key, (delivery, pull) in most.items()]
+
+
+def _tie(what: str, lower: str, delivery: Delivery, pull: Pull) -> Check:
+    """State what a tie must hold; of joists the hardest pulled speaks for all on that support."""
+    reason = f"required: {delivery.upper} is tied down to {lower} for {pull.force:.0f} lb or more"
+    if what == "joists":
+        reason += ", and so is every joist there"
+    return Check(
+        delivery.upper, RULE, SOURCE, pull.force, None, "lb", Verdict.PASS, (pull.line,), False, pull.combination,
+        reason,
+    )  # fmt: skip
+
+
+def _pulls(
+    plan: Plan,
+    profile: Profile,
+    upper: Member,
+    loads: Loads,
+    delivery: Delivery,
+    leans: set[tuple[str, bool]],
+) -> list[Pull]:
+    """Return what lifts a bearing: live load in the worst pattern; of a joist also one load at an overhang's tip."""
+    force = delivery.force
+    lift = force.dead - force.least
+    line = Step("U", "uplift: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
+                f"{lift:.4g} − 0.6 × {force.dead:.4g}", force.uplift, "lb", STATICS)  # fmt: skip
+    found = [Pull(force.uplift, line, "0.6 D + L")]
+    if upper.kind is not Kind.JOIST:
+        return found
+    analysis = loads.demands[upper.mark].analysis
+    for tip in tips(analysis):
+        each = lift_per_pound(analysis, tip).get(round(delivery.at, 6), 0.0)
+        if each <= 0:
             continue
-        said.add((like, delivery.lower))
-        force = delivery.force
-        lift = force.dead - force.least
-        line = Step("U", "uplift: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
-                    f"{lift:.4g} − 0.6 × {force.dead:.4g}", pull, "lb", STATICS)  # fmt: skip
-        reason = f"required: {delivery.upper} is tied down to {delivery.lower} for {pull:.0f} lb or more"
         found.append(
-            Check(
-                delivery.upper,
-                RULE,
-                SOURCE,
-                pull,
-                None,
-                "lb",
-                Verdict.PASS,
-                (line,),
-                False,
-                "0.6 D + L",
-                reason,
-            )
+            _at_tip(each, profile.overhang_tip_load.value, force.dead, "one person at the tip", "a person")
         )
+        if (upper.mark, tip.at_start) in leans:
+            alike = profile.guard_load.value * lever_of_a_lean(plan, profile, upper) / tip.overhang
+            words = f"a lean on the guard, {profile.guard_load.value:g} lb by its lever over the overhang"
+            found.append(_at_tip(each, alike, force.dead, words, "a lean"))
+    return found
+
+
+def _at_tip(each: float, load: float, dead: float, words: str, short: str) -> Pull:
+    lifts = each * load - 0.6 * dead
+    line = Step("U", f"uplift: {words}, less 0.6 of the dead load", "c P − 0.6 D",
+                f"{each:.4g} × {load:.4g} − 0.6 × {dead:.4g}", lifts, "lb", STATICS)  # fmt: skip
+    return Pull(lifts, line, f"0.6 D + {short}")
+
+
+def _leaned_on(layout: Layout) -> set[tuple[str, bool]]:
+    """Return the joists that guard posts stand against, each with whether it is at its start."""
+    found = set()
+    for post in layout.guard_posts:
+        joist = layout.by_mark.get(post.against)
+        if isinstance(joist, Member):
+            found.add((joist.mark, distance(post.at, joist.start) <= distance(post.at, joist.end)))
+    return found
+
+
+def _held(loads: Loads, footings: Sequence[FootingDesign]) -> list[Check]:
+    """Check that a footing, cast to its full depth, is heavy enough for what lifts its post; soil is not counted."""
+    found = []
+    for footing in footings:
+        force = loads.posts.get(footing.post)
+        if force is None or force.uplift <= LEAST_UPLIFT:
+            continue
+        pull, holds = force.uplift, uplift_capacity(footing.diameter, footing.top - footing.bottom, "round")
+        lift = force.dead - force.least
+        line = Step("U", f"uplift of {footing.post}: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
+                    f"{lift:.4g} − 0.6 × {force.dead:.4g}", pull, "lb", STATICS)  # fmt: skip
+        heavy = (
+            f"{footing.mark} weighs too little for {pull:.0f} lb of uplift: "
+            f"a wider or deeper pier, a shorter overhang, or a post that carries more"
+        )
+        check = at_most(
+            footing.mark, HELD, STATICS, pull, holds.value, "lb", (line, *holds.steps), combination="0.6 D + L",
+            reason=heavy,
+        )  # fmt: skip
+        if check.verdict is Verdict.PASS:
+            tie = f"required: {footing.post} is tied to its beam above and to {footing.mark} below for {pull:.0f} lb"
+            check = replace(check, reason=tie)
+        found.append(check)
     return found

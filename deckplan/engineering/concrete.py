@@ -325,15 +325,21 @@ def uplift_capacity(
 
     width, thickness [in]; density [pcf]. Source: ASCE 7-16 2.4.1 (0.6 D).
     """
-    weight = density * footing_volume(width, thickness, shape)
-    line = step(
-        "0.6 W",
-        "own weight that may hold down",
-        "0.6 γ V",
-        f"0.6 × {weight:.4g}",
-        0.6 * weight,
-        "lb",
-        "2.4.1",
-        "ASCE 7-16",
+    volume = footing_volume(width, thickness, shape)
+    weight = density * volume
+    across = "π/4 D²" if shape == "round" else "B²"
+    numbers = f"{'π/4 × ' if shape == 'round' else ''}{width:g}² × {thickness:g} / 1728"
+    steps = (
+        step("V", "concrete, cast to its full depth", f"{across} t", numbers, volume, "ft³", "", "geometry"),
+        step(
+            "0.6 W",
+            "own weight that may hold down",
+            "0.6 γ V",
+            f"0.6 × {density:g} × {volume:.4g}",
+            0.6 * weight,
+            "lb",
+            "2.4.1 (from memory)",
+            "ASCE 7-16",
+        ),
     )
-    return Capacity(0.6 * weight, "lb", (line,))
+    return Capacity(0.6 * weight, "lb", steps)
