@@ -9,6 +9,7 @@ from deckplan.checks.beams import check_beam
 from deckplan.checks.joists import check_joist
 from deckplan.checks.ledgers import LEAST_SIZE, WIDEST_PRINTED, widest_spacing
 from deckplan.checks.printed_beams import joists_on
+from deckplan.checks.seats import MAY_BE, is_notched, leaves_tongue
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.layout.alignment import starts_of
@@ -39,6 +40,7 @@ SIZE_FREE = frozenset(
         "longest joist span of the tables",
         "length of bearing",
         "splices over posts",
+        MAY_BE,
     }
 )
 """Rules that no larger size helps: they do not push the choice upwards, the checks still say so."""
@@ -221,7 +223,7 @@ def _choose(
     else:
         line = platform.supports[support]
         assert isinstance(line, BeamLine)
-        sizes = _fitting(platform, line)
+        sizes = _fitting(plan, profile, platform, line)
         members = [m for m in _beams_of(layout, platform, support) if _speaks(m, loads)]
     if not members:
         return now
@@ -273,12 +275,15 @@ def _speaks(member: Member, loads: Loads) -> bool:
     return demand is not None and demand.like == member.mark
 
 
-def _fitting(platform: Platform, line: BeamLine) -> tuple[str, ...]:
-    """Return the builds that fit: a flush beam is at least as deep as the joists that hang on it."""
-    if line.style == "drop":
-        return BEAM_BUILDS
-    joist = read_size(platform.joists.size).depth
-    return tuple(build for build in BEAM_BUILDS if read_size(build).depth >= joist - 1e-9) or BEAM_BUILDS[-1:]
+def _fitting(plan: Plan, profile: Profile, platform: Platform, line: BeamLine) -> tuple[str, ...]:
+    """Return the builds that fit: a flush beam as deep as the joists that hang on it, a notched one with its tongue."""
+    builds: tuple[str, ...] = BEAM_BUILDS
+    if line.style == "flush":
+        joist = read_size(platform.joists.size).depth
+        builds = tuple(b for b in builds if read_size(b).depth >= joist - 1e-9) or BEAM_BUILDS[-1:]
+    if is_notched(line):
+        builds = tuple(b for b in builds if leaves_tongue(plan, profile, b)) or builds
+    return builds
 
 
 def _beams_of(layout: Layout, platform: Platform, support: int) -> list[Member]:

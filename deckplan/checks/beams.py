@@ -8,6 +8,7 @@ from itertools import pairwise
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_beams import check_printed_beam, joists_on
+from deckplan.checks.seats import check_tongue, is_notched
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.layout.joist_pieces import LONGEST_STOCK
 from deckplan.layout.model import Kind, Layout, Member
@@ -112,6 +113,8 @@ def check_beam(
         )  # fmt: skip
     found.append(_seat(plan, beam, wood))
     found.append(_splices(plan, profile, beam))
+    if is_notched(line):
+        found += check_tongue(plan, profile, beam.mark, size)
     found.append(check_printed_beam(plan, beam, demand, size, joists, area))
     return found
 

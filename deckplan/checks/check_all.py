@@ -50,7 +50,7 @@ def check_all(
         *check_beams(plan, profile, layout, loads, proven),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
-        *check_seats(plan, layout, loads),
+        *check_seats(plan, profile, layout, loads),
         *check_feet(plan, layout, loads),
         *check_uplift(plan, profile, layout, loads, footings),
         *under,

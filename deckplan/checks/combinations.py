@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from deckplan.engineering.factors import duration_factor
 from deckplan.engineering.statics import BeamAnalysis, analyse_beam
-from deckplan.loads.model import Demand
+from deckplan.loads.model import Demand, Force
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,15 @@ def combinations(snows: bool) -> tuple[Combination, ...]:
     Source: ASCE 7-16 2.4.1 (from memory); C_D: NDS 2018 Table 2.3.2.
     """
     return (LIVE, SNOW, BOTH, DEAD) if snows else (LIVE, DEAD)
+
+
+def design_load(force: Force, combination: Combination) -> float:
+    """Return the load [lb] of a combination, live and snow only where they add."""
+    return (
+        force.dead * combination.dead
+        + force.live_most * combination.live
+        + force.snow_most * combination.snow
+    )
 
 
 def analyses(demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:

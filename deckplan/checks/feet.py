@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from deckplan.checks.combinations import combinations
-from deckplan.checks.posts import design_load
+from deckplan.checks.combinations import combinations, design_load
 from deckplan.engineering.bending import bearing_capacity
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import Size, design_values, read_size

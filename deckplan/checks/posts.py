@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from deckplan.checks.combinations import Combination, combinations
+from dataclasses import dataclass
+
+from deckplan.checks.combinations import Combination, combinations, design_load
 from deckplan.checks.printed_posts import check_printed_height
 from deckplan.engineering.columns import post_capacity, post_utilisation
 from deckplan.engineering.factors import MOST_SLENDER_COLUMN, Service, adjusted
@@ -20,40 +22,60 @@ SLENDER = Source("NDS 2018", "3.7.1.4", "two published copies")
 SIDE = Source("NDS 2018", "3.9.2, 15.4.1", "from memory")
 STATICS = Source("statics", "beam reactions, live load where it hurts", "derived")
 
+OFF = Source("Geometry", "a notch cut from one face", "derived")
+
+SIDE_RULE = "post as a column, loaded at its side"
+NOTCH_RULE = "post as a column, loaded off its axis"
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A part of a post's load that comes in off its axis: words for it, its force, how far off [in]."""
+
+    words: str
+    force: Force
+    off: float
+
 
 def check_posts(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
     """Check every post."""
     found: list[Check] = []
     for post in layout.posts:
         if post.height > 0:
-            arriving = loads.onto.get(post.mark, ())
-            hung = [d.force for d in arriving if _hangs(layout, d.upper, post.mark)]
-            beside = Force()
-            for force in hung:
-                beside = beside + force
-            found += check_post(plan, profile, post, loads.posts[post.mark], beside)
+            found += check_post(plan, profile, post, loads.posts[post.mark], off_axis(layout, loads, post))
             found.append(check_printed_height(plan, post, layout, loads))
     return found
 
 
-def _hangs(layout: Layout, upper: str, post: str) -> bool:
+def off_axis(layout: Layout, loads: Loads, post: Post) -> tuple[Aside, ...]:
+    """Return what comes in beside a post's axis: beams on the floor of its notch, beams hung on a face."""
+    hung, notched = Force(), Force()
+    for delivery in loads.onto.get(post.mark, ()):
+        manner = _manner(layout, delivery.upper, post.mark)
+        if manner == "hanger":
+            hung = hung + delivery.force
+        elif post.notch is not None and manner in ("notch", "splice"):
+            notched = notched + delivery.force
+        else:
+            continue
+    face = read_size(post.size).thickness / 2 + HANGER_SEAT / 2
+    parts = (Aside("in the notch", notched, post.off_axis), Aside("hung on a face", hung, face))
+    return tuple(part for part in parts if part.off > 0 and part.force != Force())
+
+
+def _manner(layout: Layout, upper: str, post: str) -> str:
+    """Return the manner in which a member bears on a post; nothing for what stands on it otherwise."""
     member = layout.by_mark[upper]
-    return isinstance(member, Member) and any(b.on == post and b.manner == "hanger" for b in member.bearings)
+    bearings = member.bearings if isinstance(member, Member) else ()
+    return next((bearing.manner for bearing in bearings if bearing.on == post), "")
 
 
-def design_load(force: Force, combination: Combination) -> float:
-    """Return the load [lb] of a combination, live and snow only where they add."""
-    return (
-        force.dead * combination.dead
-        + force.live_most * combination.live
-        + force.snow_most * combination.snow
-    )
-
-
-def check_post(plan: Plan, profile: Profile, post: Post, force: Force, beside: Force) -> list[Check]:
+def check_post(
+    plan: Plan, profile: Profile, post: Post, force: Force, aside: tuple[Aside, ...]
+) -> list[Check]:
     """Check one post: slenderness, strength as a column pinned at both ends, height cap.
 
-    beside: the part of its load that hangs on a face instead of standing on its top.
+    aside: the parts of its load that come in off its axis.
     """
     size = read_size(post.size)
     values = design_values(plan.materials.species, plan.materials.grade, size)
@@ -65,7 +87,7 @@ def check_post(plan: Plan, profile: Profile, post: Post, force: Force, beside: F
     found = [at_most(post.mark, "slenderness", SLENDER, slender, MOST_SLENDER_COLUMN, "1", (line,))]
     if slender <= MOST_SLENDER_COLUMN:
         tried = [
-            _column(plan, post, size, values, force, beside, combination)
+            _column(plan, post, size, values, force, aside, combination)
             for combination in combinations(force.snow_most > 0)
         ]
         found.append(max(tried, key=lambda check: check.utilisation or 0.0))
@@ -79,15 +101,23 @@ def _column(
     size: Size,
     values: DesignValues,
     force: Force,
-    beside: Force,
+    aside: tuple[Aside, ...],
     combination: Combination,
 ) -> Check:
-    """Check a post under one combination; a load on its face bends it as well."""
+    """Check a post under one combination; a load off its axis bends it as well.
+
+    The end moment P e is put in as NDS 15.4.1 writes it, whole, on a post pinned at both ends: what the bolts in a
+    tongue and the deck above hold back of it is not counted. Loads off the axis are taken together, their
+    eccentricities by their shares. Where a notch puts one off one axis and a hanger another off the other, that is the
+    stress in the corner of a square post, and never too little.
+    """
     service = Service(combination.duration, wet=True, incised=plan.materials.incised)
     allowed = adjusted(values, size, service)
-    load, hung = design_load(force, combination), design_load(beside, combination)
+    load = design_load(force, combination)
+    parts = [(part, design_load(part.force, combination)) for part in aside]
+    off_load = sum(share for _, share in parts)
     first = Step("P", f"load on the post, {combination.name}", "", "", load, "lb", STATICS)
-    if hung <= 0:
+    if off_load <= 0:
         capacity = post_capacity(allowed, size, post.height)
         steps = (first, *capacity.steps)
         return at_most(
@@ -100,18 +130,29 @@ def _column(
             steps,
             combination=combination.name,
         )
-    off = size.thickness / 2 + HANGER_SEAT / 2
-    part = Step("P side", f"of it hung on a face, {off:g} in off the middle", "", "", hung, "lb", STATICS)
+    lines = [
+        Step("P off", f"of it {part.words}, {part.off:g} in off the middle", "", "", share, "lb", STATICS)
+        for part, share in parts
+    ]
+    if post.notch is not None and any(part.off == post.off_axis for part in aside):
+        numbers = f"({post.width:g} − {post.notch.depth:g}) / 2"
+        words = (
+            "middle of the notch's floor off the post's axis; what bolts and deck hold back is not counted"
+        )
+        lines.append(Step("e", words, "(b post − b notch) / 2", numbers, post.off_axis, "in", OFF))
+    off = sum(part.off * share for part, share in parts) / off_load
+    if len(parts) > 1:
+        numbers = f"({' + '.join(f'{share:.5g} × {part.off:g}' for part, share in parts)}) / {off_load:.5g}"
+        lines.append(Step("e", "taken together", "Σ P e / Σ P", numbers, off, "in", STATICS))
+    rule = SIDE_RULE if any(part.off > size.thickness / 2 for part in aside) else NOTCH_RULE
     try:
-        used, steps = post_utilisation(allowed, size, post.height, load - hung, hung, off)
+        used, steps = post_utilisation(allowed, size, post.height, load - off_load, off_load, off)
     except RangeError as error:
         return Check(
-            post.mark, "post as a column, loaded at its side", SIDE, None, None, "", Verdict.FAIL, (first, part),
-            reason=str(error),
+            post.mark, rule, SIDE, None, None, "", Verdict.FAIL, (first, *lines), reason=str(error),
         )  # fmt: skip
     return at_most(
-        post.mark, "post as a column, loaded at its side", SIDE, used, 1.0, "1", (first, part, *steps),
-        combination=combination.name,
+        post.mark, rule, SIDE, used, 1.0, "1", (first, *lines, *steps), combination=combination.name,
     )  # fmt: skip
 
 

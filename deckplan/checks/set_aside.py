@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from deckplan.checks.posts import NOTCH_RULE, SIDE_RULE
 from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.checks.printed_posts import RULE as PRINTED_HEIGHT
@@ -34,7 +35,7 @@ class Replacement:
     also: tuple[str, ...] = ()
 
 
-_COLUMN = (("post as a column", "post as a column, loaded at its side"), ("slenderness",))
+_COLUMN = (("post as a column", SIDE_RULE, NOTCH_RULE), ("slenderness",))
 
 _JOIST = (("bending in the span",), ("shear",), ("bearing",), ("deflection",))
 _JOIST_ALSO = ("bending over a support", "deflection of the overhang's tip", "joist stays upright")

@@ -208,6 +208,8 @@ class Profile(BaseModel):
     joist_span_cap: Inches
     post_height_caps: dict[str, Inches]
     post_splice_size: Name
+    post_notch_size: Name
+    post_notch_tongue: Inches
     footing_depth_min: Inches
     frost_exempt_freestanding: Number
     bracing_height: Inches
