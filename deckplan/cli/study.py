@@ -43,7 +43,7 @@ def _members(study: Study) -> list[dict[str, Any]]:
             "platform": post.platform,
             "kind": "post",
             "size": post.size,
-            "length_in": number(post.height),
+            "length_in": number(post.length),
             **_ends((post.at, post.at)),
             "elevation_in": number(post.top),
         }

@@ -14,6 +14,7 @@ from deckplan.layout.flights import frame_flights
 from deckplan.layout.guard_posts import GuardPosts, place_guard_posts
 from deckplan.layout.hung import HungWish, check_hung, find_hung
 from deckplan.layout.model import Kind, Layout
+from deckplan.layout.notches import check_tongues
 from deckplan.layout.parts import brace_posts
 from deckplan.layout.platform_frame import Begun, SetOut, begin_platform, set_out_platform
 from deckplan.layout.posts import also_carried, stand_posts
@@ -87,6 +88,7 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
         on_frame=tuple(standing.on_frame),
         checks=(
             *find_faults(plan, platforms, posts, standing.sharing, standing.on_frame),
+            *check_tongues(platforms, standing.beams, posts, plan.units),
             *_hung_checks(plan, everything),
         ),
     )

@@ -15,13 +15,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from deckplan.geometry import Point
 from deckplan.layout.frame import ON_LINE
-from deckplan.layout.model import Kind, Member, Notch
+from deckplan.layout.model import Kind, Member, Notch, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.supports import BeamStretch
+from deckplan.units import Units, format_short
+from deckplan.verdict import Check, Source, at_most
+
+CLEAR = "tongue of the notch stands clear"
+GEOMETRY = Source("Geometry", "a tongue as high as the beam, joists hung on its face", "derived")
 
 
 def notch_for(
@@ -37,7 +42,11 @@ def notch_for(
     inner = 1.0 if stretch.v <= set_out.frame.depth / 2 else -1.0
     turns = (inner, -inner) if stretch.line.style == "flush" else (inner,)
     made = [_notch(set_out, beam, width, turn) for turn in turns]
-    clear = (notch for notch in made if not any(in_the_way(set_out, stretch, beam, along_beam, width, notch)))
+    clear = (
+        notch
+        for notch in made
+        if not any(in_the_way(set_out, stretch, beam, along_beam, width, notch, set_out.members))
+    )
     return next(clear, made[0])
 
 
@@ -56,9 +65,18 @@ def seat_place(beam: Member, along_beam: float, width: float, notch: Notch | Non
 
 
 def in_the_way(
-    set_out: SetOut, stretch: BeamStretch, beam: Member, along_beam: float, width: float, notch: Notch
+    set_out: SetOut,
+    stretch: BeamStretch,
+    beam: Member,
+    along_beam: float,
+    width: float,
+    notch: Notch,
+    members: Iterable[Member],
 ) -> Iterator[str]:
-    """Yield what stands where a flush beam's tongue would: the marks of joists that hang there, or the open edge."""
+    """Yield what stands where a flush beam's tongue would: the open edge, or the marks of joists that hang there.
+
+    members: whose joists are looked at, the platform's own or a neighbour's as well.
+    """
     if stretch.line.style != "flush":
         return
     frame = set_out.frame
@@ -78,6 +96,42 @@ def in_the_way(
             and start - ON_LINE <= outer <= start + joist.length
         ):
             yield joist.mark
+
+
+def check_tongues(
+    platforms: tuple[SetOut, ...], beams: Mapping[str, Member], posts: tuple[Post, ...], units: Units
+) -> Iterator[Check]:
+    """Check at every notched post under a flush beam that nothing stands where its tongue does.
+
+    beams: as they stand on their posts, by mark. Under a drop beam the joists pass over the tongue.
+    """
+    by_mark = {post.mark: post for post in posts}
+    members = [member for set_out in platforms for member in set_out.members]
+    for set_out in platforms:
+        for stretch, begun in set_out.beams:
+            if stretch.line.seat != "notch" or stretch.line.style != "flush":
+                continue
+            for bearing in beams[begun.mark].bearings:
+                post = by_mark[bearing.on]
+                if post.notch is None or bearing.manner == "hanger":
+                    continue
+                width, notch = post.width, post.notch
+                found = list(in_the_way(set_out, stretch, begun, bearing.at, width, notch, members))
+                yield at_most(
+                    post.mark, CLEAR, GEOMETRY, float(len(found)), 0.0, "pieces",
+                    reason=_in_the_way(post, begun, found, units),
+                )  # fmt: skip
+
+
+def _in_the_way(post: Post, beam: Member, found: list[str], units: Units) -> str:
+    """Say what stands in a tongue's place, and what would help."""
+    thick = format_short(post.tongue, units)
+    what = [
+        f"it would stand {thick} beyond the platform's edge" if each == "the edge" else f"{each} hangs there"
+        for each in found
+    ]
+    lead = f"{post.mark} cannot have its tongue beside {beam.mark}: {' and '.join(what)}"
+    return f"{lead}: a post cap, a drop beam, or a post between the joists"
 
 
 def _inside(width: float, u: float) -> float:
