@@ -6,8 +6,10 @@ import math
 from collections import defaultdict
 
 from deckplan.buy.item import Item
+from deckplan.engineering.notches import BOLTS
 from deckplan.layout.model import Bearing, Kind, Layout, Member
 from deckplan.loads.model import Force, Loads
+from deckplan.units import write_length
 
 _STEP = 50.0
 """Capacities are asked for in steps of this many pounds-force."""
@@ -31,26 +33,54 @@ def _force_at(loads: Loads, member: Member, bearing: Bearing) -> Force:
 
 
 def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
-    """Count hangers, post caps and bases, each kind and size once, with the largest capacity one needs."""
+    """Count hangers, post caps and bases, each kind and size once, with the largest capacity one needs.
+
+    A notched post has no cap but two through bolts in every piece of its beam.
+    """
     needs: dict[str, list[float]] = defaultdict(list)
+    bolts: dict[str, int] = defaultdict(int)
+    posts = {post.mark: post for post in layout.posts}
     for member in layout.members:
         for bearing in member.bearings:
             force, _ = _force_at(loads, member, bearing).governing
+            post = posts.get(bearing.on)
             if bearing.manner == "hanger":
                 what = "joist hanger" if member.kind is Kind.JOIST else f"hanger for a {member.kind}"
                 needs[f"{what}, {member.size}"].append(force)
-            elif bearing.manner == "cap" or (bearing.manner == "splice" and bearing.at > 0):
+            elif bearing.manner not in ("cap", "notch", "splice"):
+                pass  # bears or is nailed: no connector is counted here
+            elif post is not None and post.notch is not None:
+                long = write_length(bolt_length(post.notch.depth + post.tongue))
+                bolts[f"through bolt, 1/2 in x {long}, two washers, notched {post.size}"] += BOLTS
+            elif bearing.manner == "cap" or bearing.at > 0:
                 # one cap takes both ends of a splice
-                post = next((post for post in layout.posts if post.mark == bearing.on), None)
                 size = f"{post.size} under " if post else ""
                 needs[f"post cap, {size}{member.size}"].append(force)
             else:
-                pass  # bears, is notched or nailed: no connector is counted here
+                pass  # the piece before has counted the cap of this splice
     for post in layout.posts:
         force, _ = loads.posts.get(post.mark, Force()).governing
         needs[f"post base, {post.size}"].append(force)
-    return tuple(
+    counted = [
         Item("connectors", what, None, float(len(forces)), 0.0, len(forces), "pieces",
              f"each for {asked(max(forces))} lb or more")
-        for what, forces in sorted(needs.items())
-    )  # fmt: skip
+        for what, forces in needs.items()
+    ]  # fmt: skip
+    counted += [
+        Item("connectors", what, None, float(count), 0.0, count, "pieces",
+             f"{BOLTS} in each piece of beam; they hold it to the tongue, its weight bears on the post")
+        for what, count in bolts.items()
+    ]  # fmt: skip
+    return tuple(sorted(counted, key=lambda item: item.item))
+
+
+def bolt_length(grip: float) -> float:
+    """Return the length [in] of a 1/2 in bolt through a grip [in]: two washers, a nut, and thread to spare.
+
+    Source: common practice, the grip and 1 in, bolts sold by the half inch to 8 in and by the inch beyond.
+
+    >>> bolt_length(5.5), bolt_length(7.5)
+    (6.5, 9.0)
+    """
+    step = 0.5 if grip + 1.0 <= 8.0 else 1.0
+    return math.ceil((grip + 1.0) / step - 1e-9) * step
