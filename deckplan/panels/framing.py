@@ -19,6 +19,7 @@ _AUTO = ("auto", "auto: smallest")
 _BUILDS = ("2-2x6", "2-2x8", "2-2x10", "2-2x12", "3-2x8", "3-2x10", "3-2x12", "4x8", "4x10", "4x12")
 _DIRECTIONS = (("y", "away from house"), ("x", "along the house"))
 _STYLES = (("drop", "under the joists"), ("flush", "between the joists"))
+_SEATS = (("cap", "on post caps"), ("notch", "in notches of the posts"))
 _FASTENERS = (("1/2 lag", "1/2 in lag screws"), ("1/2 bolt", "1/2 in bolts"))
 
 
@@ -105,6 +106,9 @@ def _beam(
         low, high = format_short(min(heights), units), format_short(max(heights), units)
         said += f", {low if low == high else f'{low} to {high}'} high"
     yield _field(f"{place}.posts", f"posts under {called}", name, "text", said, ())
+    tongues = [post.tongue for post in study.layout.posts if post.mark in under and post.notch is not None]
+    said = f"a tongue of {format_short(min(tongues), units)} is left" if tongues else ""
+    yield _field(f"{place}.seat", f"{called} bears", name, "choice", said, _SEATS)
     yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
     if others := _others(study, name):
         shares = (("", "its own posts"), *((other, f"posts of {other}") for other in others))
