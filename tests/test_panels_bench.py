@@ -13,7 +13,7 @@ import pytest
 from deckplan.panels.fields import spelled_like
 from deckplan.panels.framing import FramingPanel
 from deckplan.panels.session import Session
-from deckplan.panels.views import ABOVE, CUT, SIDE
+from deckplan.panels.looks import ABOVE, CUT, SIDE
 from deckplan.panels.widgets import Form
 from deckplan.panels.workbench import Pair, Workbench, open_bench
 from deckplan.reference import data_path
@@ -53,7 +53,9 @@ def test_a_level_typed_into_its_field_reaches_drawing_table_and_steps(bench: Wor
     )
     # 10-1/2 in is two risers of 5-1/4 in (common practice); an inch more is two of 5-3/4 in.
     assert "2 risers of 5 1/4" in steps
+    bench.below.show("Tables")
     bench.levels.type(DINING, "31 in")
+    bench.forms.show("Steps")
     assert "2 risers of 5 3/4" in field(bench.steps, "flight.2.kind")["follows"]
     assert bench.drawing.svg != drawing
     assert bench.tables.html != table

@@ -13,7 +13,7 @@ from deckplan.panels.faults import FaultsPanel
 from deckplan.panels.html import reason_of
 from deckplan.panels.levels import LevelsPanel
 from deckplan.panels.session import Session
-from deckplan.panels.views import flags_of
+from deckplan.panels.looks import flags_of
 from deckplan.reference import data_path
 from deckplan.verdict import Verdict
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Any
 
+from deckplan.panels.follow import Follower
 from deckplan.panels.html import amount, framed, meter, sign, why
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
@@ -19,7 +20,7 @@ SHOWN = 14
 """How many checks stand in the table before somebody asks for all."""
 
 
-class ChecksPanel(Page):
+class ChecksPanel(Follower, Page):
     """Checks of the whole deck, or of the mark that is picked; press one to read why."""
 
     def __init__(self, session: Session) -> None:
@@ -28,15 +29,9 @@ class ChecksPanel(Page):
         self._session = session
         self._asked = ""
         self._all = False
-        self._stop = (session.listen(lambda study: self._look()), session.on_pick(self._picked))
+        self._ends = (session.listen(self._news), session.on_pick(self._picked))
         self.observe(self._pressed, names="value")
-        self._look()
-
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        for stop in self._stop:
-            stop()
-        super().close()
+        self._look_now()
 
     def groups(self) -> list[Group]:
         """Return the checks that the panel is about: the picked mark's, or all."""
@@ -51,7 +46,7 @@ class ChecksPanel(Page):
         self._all = False
         groups = self.groups()
         self._asked = _key(groups[0][0]) if mark and groups else ""
-        self._look()
+        self._news()
 
     def _pressed(self, change: Any) -> None:
         pick = change["new"]["pick"]
@@ -64,9 +59,9 @@ class ChecksPanel(Page):
             self._asked = "" if key == self._asked else key
         else:
             raise ValueError(f"nothing here is called {pick}")
-        self._look()
+        self._look_now()
 
-    def _look(self) -> None:
+    def _look_now(self) -> None:
         study, mark = self._session.study, self._session.selected
         groups = self.groups()
         shown = groups if self._all or mark else _first(groups)

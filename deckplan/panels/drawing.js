@@ -1,5 +1,7 @@
 // The live drawing: the picture is made in the kernel; here it is looked at, walked through, picked from and pulled on.
-const HINT = "Point at a part, or press the arrow keys here, to read what it is. Press Enter to see its checks.";
+const HINT = matchMedia("(pointer: coarse)").matches
+  ? "Touch a part to read what it is; its checks are further down."
+  : "Point at a part, or press the arrow keys here, to read what it is. A click, or Enter, shows its checks.";
 
 export default {
   render({ model, el }) {
@@ -10,9 +12,10 @@ export default {
       <button type="button" data-zoom="1.4" aria-label="larger" title="larger">+</button>
       <button type="button" data-zoom="0.714" aria-label="smaller" title="smaller">−</button>
       <button type="button" data-zoom="0" aria-label="whole drawing" title="whole drawing">whole</button></div></div>
-      <div class="dk-stage" tabindex="0" role="application"></div><div class="dk-live" aria-live="polite"></div>`;
+      <div class="dk-choices"></div><div class="dk-stage" tabindex="0" role="application"></div>
+      <div class="dk-live" aria-live="polite"></div><div class="dk-beneath"></div>`;
     el.appendChild(root);
-    const stage = root.querySelector(".dk-stage"), live = root.querySelector(".dk-live"), tabs = root.querySelector(".dk-tabs");
+    const [stage, live, tabs, choices, beneath] = ["stage", "live", "tabs", "choices", "beneath"].map((name) => root.querySelector(`.dk-${name}`));
     let here = "", frame = null, whole = [0, 0, 1, 1], drawnView = "", pulling = null, panning = null, underWay = 0, waiting = null;
 
     const svg = () => stage.querySelector("svg");
@@ -73,6 +76,66 @@ export default {
       model.set("view", names[(names.indexOf(model.get("view")) + step + names.length) % names.length]);
       model.save_changes();
     });
+
+    // What there is to choose beside the view: which plan, which level, whose load path.
+    let known = "", told = 0;
+    function choose(name, value) {
+      model.set("chosen", { n: Date.now() + (told += 1), name, value });
+      model.save_changes();
+    }
+    function row(choice) {
+      const box = document.createElement("div");
+      box.className = "dk-row";
+      box.setAttribute("role", "radiogroup");
+      box.setAttribute("aria-label", choice.label);
+      choice.options.forEach(([value, words]) => {
+        const button = document.createElement("button");
+        button.type = "button";
+        button.textContent = words;
+        button.setAttribute("role", "radio");
+        button.setAttribute("aria-checked", String(value === choice.value));
+        button.tabIndex = value === choice.value ? 0 : -1;
+        button.addEventListener("click", () => choose(choice.name, value));
+        box.appendChild(button);
+      });
+      box.addEventListener("keydown", (event) => {
+        const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
+        if (!step) return;
+        event.preventDefault();
+        event.stopPropagation();
+        const values = choice.options.map((option) => option[0]);
+        choose(choice.name, values[(values.indexOf(choice.value) + step + values.length) % values.length]);
+      });
+      return box;
+    }
+    function select(choice) {
+      const label = document.createElement("label"), box = document.createElement("select");
+      label.append(`${choice.label} `, box);
+      box.dataset.name = choice.name;
+      let group = null, holder = box;
+      choice.options.forEach(([value, words, kind]) => {
+        if (kind !== group) {
+          group = kind;
+          holder = box;
+          if (kind) { holder = document.createElement("optgroup"); holder.label = kind; box.appendChild(holder); }
+        }
+        holder.appendChild(new Option(words, value, false, value === choice.value));
+      });
+      box.addEventListener("change", () => choose(choice.name, box.value));
+      box.addEventListener("keydown", (event) => event.stopPropagation());
+      return label;
+    }
+    function drawChoices() {
+      const wanted = model.get("choices"), now = JSON.stringify(wanted);
+      if (now === known) return;
+      known = now;
+      const had = choices.contains(document.activeElement) ? document.activeElement : null;
+      choices.replaceChildren(...wanted.map((choice) => (choice.kind === "row" ? row(choice) : select(choice))));
+      choices.hidden = !wanted.length;
+      if (had?.dataset.name) choices.querySelector(`select[data-name="${had.dataset.name}"]`)?.focus();
+      else if (had) choices.querySelector('[aria-checked="true"]')?.focus();
+    }
+    function drawBeneath() { beneath.innerHTML = model.get("beneath"); beneath.hidden = !model.get("beneath"); }
 
     function pick(mark) { model.set("value", mark); model.save_changes(); dress(); }
     function walk(step, kinds) {
@@ -181,9 +244,12 @@ export default {
       if (wide && room !== model.get("room")) { model.set("room", room); model.save_changes(); }
     });
     width.observe(stage);
-    const heard = [["svg", draw], ["view", drawTabs], ["views", drawTabs], ["value", dress], ["lit", dress], ["grips", dress], ["answered", answered]];
+    const heard = [["svg", draw], ["view", drawTabs], ["views", drawTabs], ["value", dress], ["lit", dress], ["grips", dress], ["answered", answered],
+      ["choices", drawChoices], ["beneath", drawBeneath]];
     heard.forEach(([name, hear]) => model.on(`change:${name}`, hear));
     drawTabs();
+    drawChoices();
+    drawBeneath();
     draw();
     return () => { width.disconnect(); heard.forEach(([name, hear]) => model.off(`change:${name}`, hear)); };
   },

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from html import escape
 
+from deckplan.panels.follow import Follower
 from deckplan.panels.html import SIGNS, WORDS, reason_of
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
-from deckplan.study import Study
 from deckplan.tabulate import sorted_checks
 from deckplan.verdict import Verdict
 
@@ -15,23 +15,19 @@ MOST = 5
 """How many are said in full; the checks have them all."""
 
 
-class FaultsPanel(Page):
+class FaultsPanel(Follower, Page):
     """What fails and what lies outside the rules, each with its reason; press one to look at the part."""
 
     def __init__(self, session: Session) -> None:
         """Bind the panel to a session."""
         super().__init__()
         self._session = session
-        self._stop = session.listen(self._look)
+        self._ends = (session.listen(self._news),)
         self.observe(lambda change: self._session.pick(change["new"]["pick"]), names="value")
-        self._look(session.study)
+        self._look_now()
 
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        self._stop()
-        super().close()
-
-    def _look(self, study: Study) -> None:
+    def _look_now(self) -> None:
+        study = self._session.study
         bad = [c for c in sorted_checks(study.checks) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
         items = "".join(
             f'<li class="dk-{check.verdict}"><button type="button" data-pick="{escape(check.mark)}">'

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from deckplan.panels.follow import Follower
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Form
 from deckplan.study import Study
@@ -71,16 +72,16 @@ def spelled_like(text: str, inches: float, units: Units) -> str:
     return write_length(inches, units)
 
 
-class FieldsPanel(Form):
+class FieldsPanel(Follower, Form):
     """A form whose fields are places of the session's plan. Panels say which fields there are."""
 
     def __init__(self, session: Session, title: str) -> None:
         """Bind the panel to a session; title: its name."""
         super().__init__(title=title)
         self._session = session
-        self._stop = session.watch(self._refresh)  # called after every change and every refusal
+        self._ends = (session.watch(self._news),)  # called after every change and every refusal
         self.observe(self._typed, names="value")
-        self._refresh()
+        self._look_now()
 
     def fields_of(self, study: Study) -> Sequence[Field]:
         """Return the fields that this panel has for a study."""
@@ -88,6 +89,7 @@ class FieldsPanel(Form):
 
     def type(self, place: str, text: str) -> None:
         """Type a text into a field, as the browser does; raises KeyError where this panel has no such field."""
+        self.freshen()
         if place not in [field["place"] for field in self.fields]:
             raise KeyError(place)
         self.value = {"n": self.value.get("n", 0) + 1, "place": place, "text": text, "gesture": ""}
@@ -96,11 +98,6 @@ class FieldsPanel(Form):
         """Return the message that stands beside a field, empty where nothing is wrong."""
         refused = self._session.refused.get(place)
         return refused.reason if refused else ""
-
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        self._stop()
-        super().close()
 
     def _typed(self, change: Any) -> None:
         typed = change["new"]
@@ -118,7 +115,7 @@ class FieldsPanel(Form):
         inches = float(number) / (25.4 if unit == "mm" else 1.0)
         return spelled_like(self._session.text(place), inches, self._session.plan.units)
 
-    def _refresh(self) -> None:
+    def _look_now(self) -> None:
         found = []
         for field in self.fields_of(self._session.study):
             shown = asdict(field)

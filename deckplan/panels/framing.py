@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from deckplan.checks.overlaps import SMALLEST
 from deckplan.engineering.lumber import read_size, size_names
 from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
@@ -115,6 +116,34 @@ def _beam(
         yield _field(
             f"{place}.shares_posts_with", f"{called} on", name, "choice", _shared(study, marks), shares
         )
+
+    if (below := _below(study, platform)) or line.stands_on:
+        feet = (("", "footings in the ground"), *((lower, f"the frame of {lower}") for lower in below))
+        yield _field(
+            f"{place}.stands_on", f"posts of {called} on", name, "choice", _on_frame(study, marks), feet
+        )
+
+
+def _below(study: Study, platform: Platform) -> list[str]:
+    """Return the lower platforms that lie under this one, whose frames could carry its posts."""
+    from shapely import Polygon
+
+    own, here = Polygon(platform.outline).buffer(0), study.levels.elevation(platform.name)
+    return [
+        other.name
+        for other in study.asked.platforms
+        if other.name != platform.name
+        and study.levels.elevation(other.name) < here
+        and own.intersection(Polygon(other.outline).buffer(0)).area > SMALLEST
+    ]
+
+
+def _on_frame(study: Study, marks: Sequence[str]) -> str:
+    """Say what came of a wish to stand on a lower frame."""
+    wishes = [one for one in study.layout.on_frame if one.beam in marks]
+    on = [f"{one.post} on {one.on}" for one in wishes if one.on]
+    why = list(dict.fromkeys(one.reason for one in wishes if not one.on))
+    return "; ".join([*on, *why])
 
 
 def _shared(study: Study, marks: Sequence[str]) -> str:

@@ -6,6 +6,7 @@ from html import escape
 from typing import Any
 
 from deckplan.errors import InputError
+from deckplan.panels.follow import Follower
 from deckplan.panels.html import SIGNS
 from deckplan.panels.session import Session, own_path
 from deckplan.panels.widgets import Page
@@ -33,7 +34,7 @@ def verdict_line(study: Study) -> str:
     return f"{len(study.checks)} checks: " + (", ".join(shown) if shown else SAID[study.verdict])
 
 
-class HeadPanel(Page):
+class HeadPanel(Follower, Page):
     """Name, verdict, undo, redo, save; the visible line for what goes wrong inside."""
 
     def __init__(self, session: Session) -> None:
@@ -41,21 +42,16 @@ class HeadPanel(Page):
         super().__init__()
         self._session = session
         self._said = ""
-        self._stop = session.watch(self._look)
+        self._ends = (session.watch(self._news),)
         self.observe(self._pressed, names="value")
-        self._look()
-
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        self._stop()
-        super().close()
+        self._look_now()
 
     def _pressed(self, change: Any) -> None:
         pick = change["new"]["pick"]
         self._said = ""
         deeds = {"undo": self._session.undo, "redo": self._session.redo, "save": self._save}
         deeds[pick]()
-        self._look()
+        self._look_now()
 
     def _save(self) -> None:
         try:
@@ -65,7 +61,7 @@ class HeadPanel(Page):
         else:
             self._said = f"Saved in {path.name}."
 
-    def _look(self) -> None:
+    def _look_now(self) -> None:
         session, study = self._session, self._session.study
         trouble = ""
         if session.trouble:
@@ -92,25 +88,21 @@ class HeadPanel(Page):
         )
 
 
-class NotesPanel(Page):
+class NotesPanel(Follower, Page):
     """Cautions, advice, and what to ask before building."""
 
     def __init__(self, session: Session) -> None:
         """Bind the panel to a session."""
         super().__init__()
-        self._stop = session.listen(self._look)
-        self._look(session.study)
+        self._session = session
+        self._ends = (session.listen(self._news),)
+        self._look_now()
 
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        self._stop()
-        super().close()
-
-    def _look(self, study: Study) -> None:
+    def _look_now(self) -> None:
         items = "".join(
             f"<li><b>{_LEVELS[note.level]}</b> {escape(note.text)}</li>"
             for level in _LEVELS
-            for note in study.notes
+            for note in self._session.study.notes
             if note.level == level
         )
         self.html = f'<h3>To mind</h3><ul class="dk-notes">{items}</ul>'

@@ -11,12 +11,12 @@ from deckplan.draw.side_view import side_view
 from deckplan.panels.checks import ChecksPanel
 from deckplan.panels.framing import FramingPanel
 from deckplan.panels.levels import LevelsPanel
+from deckplan.panels.looks import ABOVE, CUT, SIDE
 from deckplan.panels.opening import find_plan, main_plan
 from deckplan.panels.session import Session
 from deckplan.panels.site import SitePanel
 from deckplan.panels.steps import StepsPanel
 from deckplan.panels.tables import TablesPanel
-from deckplan.panels.views import ABOVE, CUT, SIDE
 from deckplan.panels.workbench import Pair, Workbench
 from deckplan.study import Study
 

@@ -1,30 +1,43 @@
-// A stretch of text and tables made in the kernel; whatever carries data-pick can be pressed.
+// A stretch of text and tables made in the kernel; whatever carries data-pick can be pressed, or chosen from.
 export default {
   render({ model, el }) {
     const root = document.createElement("div");
     root.className = "dk dk-page";
     el.appendChild(root);
-    let count = 0;
+    let count = 0, timer = 0;
 
     function show() {
       const html = model.get("html");
       const focused = root.contains(document.activeElement) ? document.activeElement.dataset.pick : undefined;
       const scrolled = [...root.querySelectorAll(".dk-scroll")].map((box) => [box.scrollTop, box.scrollLeft]);
       root.innerHTML = html;
+      busy(false);
       root.querySelectorAll(".dk-scroll").forEach((box, index) => {
         if (scrolled[index]) [box.scrollTop, box.scrollLeft] = scrolled[index];
       });
       if (focused !== undefined) root.querySelector(`[data-pick="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
     }
-    function press(target) {
-      const item = target.closest?.("[data-pick]");
-      if (!item || !root.contains(item) || item.disabled) return;
+    function busy(is) {
+      clearTimeout(timer);
+      root.setAttribute("aria-busy", String(is));
+      if (is) timer = setTimeout(() => busy(false), 5000);
+    }
+    function tell(pick) {
       count += 1;
-      model.set("value", { n: Date.now() + count, pick: item.dataset.pick });
+      busy(true);
+      model.set("value", { n: Date.now() + count, pick });
       model.save_changes();
     }
+    function press(target) {
+      const item = target.closest?.("[data-pick]");
+      if (item && root.contains(item) && !item.disabled && item.tagName !== "SELECT") tell(item.dataset.pick);
+    }
     root.addEventListener("click", (event) => press(event.target));
+    root.addEventListener("change", (event) => {
+      if (event.target.matches("select[data-pick]")) tell(event.target.dataset.pick + event.target.value);
+    });
     root.addEventListener("keydown", (event) => {
+      if (event.target.tagName === "SELECT") event.stopPropagation();
       const tab = event.target.closest?.('[role="tab"]');
       if (!tab || !["ArrowLeft", "ArrowRight"].includes(event.key)) return;
       const tabs = [...tab.parentElement.querySelectorAll('[role="tab"]')];

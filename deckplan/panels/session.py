@@ -15,6 +15,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from deckplan.errors import InputError, Problem
 from deckplan.plan.file import PlanFile, write_plan
@@ -24,6 +25,7 @@ from deckplan.reference import data_path
 from deckplan.study import Study
 
 Listener = Callable[[Study], None]
+Anything = TypeVar("Anything")
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,15 +158,28 @@ class Session:
         for place in changes:
             self.refused.pop(place, None)
         self._typed.update(changes)
-        if study is not self._now:
-            if not (gesture and gesture == self._gesture and self._before):
-                self._before.append(self.plan)
-            self._gesture = gesture
-            self._after.clear()
-            self._show(study)
-        else:
-            self._tell([])  # an equal plan is no news, but a message beside a field may have gone
+        self._take(study, gesture)
         return True
+
+    def change_to(self, plan: Plan) -> None:
+        """Change to a whole plan, e.g. another way to stand two levels; undone as one change.
+
+        Texts that could not be taken are let go: they were typed into the plan as it was.
+        """
+        study = self._now if plan == self.plan else self.trying(lambda: self._study(plan))
+        self.refused.clear()
+        self._take(study, "")
+
+    def _take(self, study: Study, gesture: str) -> None:
+        """Go on with a study; an equal plan is no news, but a message beside a field may have gone."""
+        if study is self._now:
+            self._tell([])
+            return
+        if not (gesture and gesture == self._gesture and self._before):
+            self._before.append(self.plan)
+        self._gesture = gesture
+        self._after.clear()
+        self._show(study)
 
     def undo(self) -> bool:
         """Go back one change; returns whether there was one."""
@@ -226,6 +241,14 @@ class Session:
         if first is not None:
             self._troubled(first)
             raise first
+
+    def trying(self, deed: Callable[[], Anything]) -> Anything:
+        """Do something; what goes wrong shows in the visible line, which a browser would swallow, and is raised."""
+        try:
+            return deed()
+        except Exception as error:
+            self._troubled(error)
+            raise
 
     def _troubled(self, error: Exception) -> None:
         self.trouble = f"{type(error).__name__}: {error}"

@@ -6,6 +6,7 @@ from html import escape
 from typing import Any
 
 from deckplan.packet.tables_file import write_tables
+from deckplan.panels.follow import Follower
 from deckplan.panels.html import table
 from deckplan.panels.session import Session, own_path
 from deckplan.panels.widgets import Page
@@ -22,23 +23,18 @@ NAMES = {
 """The tables that the panel shows, by their short names, with what stands on their tabs."""
 
 
-class TablesPanel(Page):
+class TablesPanel(Follower, Page):
     """Tables of the study, one at a time."""
 
     def __init__(self, session: Session, first: str = "levels") -> None:
         """Bind the panel to a session; first: the short name of the table shown first."""
         super().__init__()
         self._session = session
-        self._shown = first
+        self._table = first
         self._said = ""
-        self._stop = session.listen(lambda study: self._look())
+        self._ends = (session.listen(self._news),)
         self.observe(self._pressed, names="value")
-        self._look()
-
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        self._stop()
-        super().close()
+        self._look_now()
 
     def show(self, name: str) -> None:
         """Show a table by its short name, as a press on its tab does."""
@@ -50,8 +46,8 @@ class TablesPanel(Page):
         if pick == "csv":
             self._write()
         else:
-            self._shown = pick
-        self._look()
+            self._table = pick
+        self._look_now()
 
     def _write(self) -> None:
         """Write every table next to the plan file; what was written, or why not, stands under the tabs."""
@@ -65,13 +61,13 @@ class TablesPanel(Page):
                 f"{len(written)} tables written: {written[0].name} and those beside it in {target.parent}"
             )
 
-    def _look(self) -> None:
+    def _look_now(self) -> None:
         tabs = "".join(
-            f'<button type="button" role="tab" data-pick="{name}" aria-selected="{str(name == self._shown).lower()}" '
-            f'tabindex="{0 if name == self._shown else -1}">{words}</button>'
+            f'<button type="button" role="tab" data-pick="{name}" aria-selected="{str(name == self._table).lower()}" '
+            f'tabindex="{0 if name == self._table else -1}">{words}</button>'
             for name, words in NAMES.items()
         )
-        sheet = SHEETS[self._shown](self._session.study)
+        sheet = SHEETS[self._table](self._session.study)
         self.html = (
             f'<div class="dk-tabs" role="tablist" aria-label="Tables">{tabs}</div>{table(sheet)}'
             f'<p class="dk-quiet"><button type="button" data-pick="csv">write all tables as CSV</button> '

@@ -1,100 +1,139 @@
-"""The panel of drawings: from above, cut through, from the side; alive, and readable without a kernel."""
+"""The panel of drawings: from above, cut through, from the side, details; alive, and readable without a kernel."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from deckplan.draw.paint_svg import paint_svg
-from deckplan.draw.plan_view import plan_view
 from deckplan.draw.scene import Scene
-from deckplan.draw.section_view import section_view
-from deckplan.draw.sheet import PHONE, SCREEN, Sheet
-from deckplan.draw.side_view import side_view
+from deckplan.draw.sheet import PHONE, SCREEN
+from deckplan.panels.details import own_details
 from deckplan.panels.fields import spelled_like
+from deckplan.panels.follow import Follower
+from deckplan.panels.looks import ABOVE, CUT, DETAILS, LOOKS, SIDE, Ask, Look, Wish, settled
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Drawing, image
-from deckplan.study import Study
 from deckplan.tabulate import letter_of
-from deckplan.verdict import Verdict
 
-ABOVE, CUT, SIDE = "From above", "Cut through", "From the side"
-
-
-def flags_of(study: Study) -> dict[str, str]:
-    """Return the marks that a drawing should ring: what fails, and what lies outside the rules.
-
-    A member for which another one speaks is ringed with it, without the word once more.
-    """
-    words = {Verdict.FAIL: "fails", Verdict.OUTSIDE: "outside"}
-    bad = [check for check in study.checks if check.verdict in words]
-    flags = {
-        check.mark: words[check.verdict] for check in sorted(bad, key=lambda c: c.verdict is Verdict.FAIL)
-    }
-    spoken_for = (mark for mark in study.layout.by_mark if mark not in flags)
-    silent = {mark: "" for mark in spoken_for if any(c.verdict in words for c in study.checks_of(mark))}
-    return flags | silent
+PULLED = (CUT, SIDE)
+"""Where heights are seen, so that a level can be pulled up or down."""
 
 
-def _above(study: Study, sheet: Sheet) -> Scene:
-    return plan_view(study, sheet=sheet, titled=False, flags=flags_of(study))
+class DrawingPanel(Follower, Drawing):
+    """The live drawing of a session. Only the look that is seen is computed."""
 
+    def __init__(self, session: Session, view: str = ABOVE, shows: str = "") -> None:
+        """Bind the drawing to a session.
 
-def _cut(study: Study, sheet: Sheet) -> Scene:
-    return section_view(study, sheet=sheet, titled=False)
-
-
-def _side(study: Study, sheet: Sheet) -> Scene:
-    return side_view(study, sheet=sheet, titled=False)
-
-
-VIEWS: dict[str, Callable[[Study, Sheet], Scene]] = {ABOVE: _above, CUT: _cut, SIDE: _side}
-"""Every view of the panel by the name on its tab."""
-
-
-class DrawingPanel(Drawing):
-    """The live drawing of a session."""
-
-    def __init__(self, session: Session, view: str = ABOVE) -> None:
-        """Bind the drawing to a session; view: the one shown first."""
+        view: the tab shown first; shows: which of its looks, e.g. "Load path", its first where it is empty.
+        """
         self._session = session
         self._pulled: tuple[str, float] = ("", 0.0)
-        super().__init__(views=list(VIEWS), view=view)
-        self._stop = (session.listen(self._look), session.on_pick(self._picked))
+        self._wish = Wish()
+        self._shows = {tab: next(iter(looks)) for tab, looks in LOOKS.items()}
+        self._asks: tuple[Ask, ...] = ()
+        super().__init__(views=list(LOOKS), view=view)
+        if shows:
+            self._shows[view] = shows
+        self._ends = (session.listen(self._news), session.on_pick(self._picked))
         self.observe(lambda change: self._session.pick(change["new"]), names="value")
-        self.observe(lambda change: self._look(self._session.study), names=["view", "room"])
+        self.observe(lambda change: self._session.trying(self._look_now), names=["view", "room"])
+        self.observe(lambda change: self._session.trying(self._choose), names="chosen")
         self.observe(self._pull, names="pull")
-        self._look(session.study)
+        self._look_now()
 
-    def close(self) -> None:
-        """Stop following the session and close the widget."""
-        for stop in self._stop:
-            stop()
-        super().close()
+    @property
+    def look(self) -> Look:
+        """The look that is seen."""
+        return LOOKS[self.view][self._shows[self.view]]
 
-    def scene(self, study: Study | None = None) -> Scene:
+    def show(self, shows: str) -> None:
+        """Show a look by its name, e.g. "Boards", or a tab, as a press on it does; raises KeyError for another."""
+        for tab, looks in LOOKS.items():
+            if shows in (tab, *looks):
+                if shows in looks:
+                    self._shows[tab] = shows
+                self.view = tab
+                self._look_now()
+                return
+        raise KeyError(shows)
+
+    def choose(self, name: str, value: str) -> None:
+        """Choose something beside the look, as the browser does; raises KeyError where that is not to be chosen."""
+        if value not in [option[0] for ask in self._asks if ask.name == name for option in ask.options]:
+            raise KeyError(f"{name}, {value}")
+        self.chosen = {"n": self.chosen.get("n", 0) + 1, "name": name, "value": value}
+
+    def scene(self) -> Scene:
         """Return what the panel shows now."""
+        wish, _ = self._settled()
+        return self.look.scene(self._session.study, wish)
+
+    def _settled(self) -> tuple[Wish, tuple[Ask, ...]]:
         sheet = PHONE if self.room == "narrow" else SCREEN
-        return VIEWS[self.view](study or self._session.study, sheet)
+        return settled(self.look, self._session.study, replace(self._wish, sheet=sheet))
 
     def fallback(self) -> str:
-        """Show plan and section as images."""
+        """Show what is seen, and the section, as images."""
         study = self._session.study
-        shown = dict.fromkeys((self.view, CUT))
-        pictures = [
-            image(paint_svg(VIEWS[view](study, SCREEN)), f"{view}: {study.plan.name}") for view in shown
-        ]
+        seen = {f"{self.view} {self._shows[self.view]}".strip(): self.look, CUT: LOOKS[CUT][""]}
+        pictures = []
+        for name, look in seen.items():
+            wish, _ = settled(look, study, self._wish)
+            pictures.append(image(paint_svg(look.scene(study, wish)), f"{name}: {study.plan.name}"))
         return "".join(f"<p>{picture}</p>" for picture in pictures)
 
-    def _look(self, study: Study) -> None:
-        heights = self.view != ABOVE
-        grips = {letter_of(study, p.name): p.name for p in study.plan.platforms} if heights else {}
-        picture = paint_svg(self.scene(study), study.describe, prefix=f"{VIEWS_KEYS[self.view]}-")
+    def _look_now(self) -> None:
+        study = self._session.study
+        grips = (
+            {letter_of(study, p.name): p.name for p in study.plan.platforms} if self.view in PULLED else {}
+        )
+        wish, self._asks = self._settled()
+        prefix = f"{self.view} {self._shows[self.view]}".strip().lower().replace(" ", "-")
+        picture = paint_svg(self.look.scene(study, wish), study.describe, prefix=f"{prefix}-")
+        beneath = self.look.beneath(study, wish)
         with self.hold_sync():
-            self.grips, self.svg = grips, picture
+            self.grips, self.svg, self.beneath, self.choices = grips, picture, beneath, self._choices()
+
+    def _choices(self) -> list[dict[str, Any]]:
+        """Return what there is to choose: the looks of this tab, then what the look asks."""
+        found: list[dict[str, Any]] = []
+        looks = list(LOOKS[self.view])
+        if len(looks) > 1:
+            options = [[name, name, ""] for name in looks]
+            found.append({"name": "shows", "label": "What is drawn", "value": self._shows[self.view],
+                          "options": options, "kind": "row"})  # fmt: skip
+        asked = [
+            {"name": ask.name, "label": ask.label, "value": ask.value,
+             "options": [list(option) for option in ask.options], "kind": "select"}
+            for ask in self._asks
+        ]  # fmt: skip
+        return found + asked
+
+    def _choose(self) -> None:
+        name, value = self.chosen["name"], self.chosen["value"]
+        if name == "shows":
+            self.show(value)
+        elif name == "mark":
+            self._wish = replace(self._wish, mark=value)
+            self._session.pick(value)  # the other panels look at it as well
+            self._look_now()
+        else:
+            self._wish = self._wish.with_(name, value)
+            self._look_now()
 
     def _picked(self, mark: str) -> None:
+        """Follow a mark that is picked here or elsewhere: to its load path, to its details where it has some."""
         self.value = mark
+        if not mark:
+            return
+        look, study = self.look, self._session.study
+        if look is not LOOKS[DETAILS][""] or any(own_details(study, mark)):
+            keep = any(one.key == self._wish.detail for one in own_details(study, mark))
+            self._wish = replace(self._wish, mark=mark, detail=self._wish.detail if keep else "")
+            if look.of_a_mark:
+                self._news()
 
     def _pull(self, change: Any) -> None:
         """Follow a level that is pulled up or down: to the quarter inch, or to 5 mm."""
@@ -112,6 +151,3 @@ class DrawingPanel(Drawing):
             self._session.change(place, text, gesture=pull["gesture"])
         finally:
             self.answered += 1
-
-
-VIEWS_KEYS = {ABOVE: "above", CUT: "cut", SIDE: "side"}

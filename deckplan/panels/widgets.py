@@ -91,7 +91,9 @@ class Drawing(Bare):
     """A drawing with tabs. `value` is the mark that is picked; `pull` how far a level was pulled.
 
     svg: the picture; view, views: which drawing, of which; lit: marks shown as picked; grips: letters of the
-    platforms that can be pulled in this view, with their names; room: "wide" or "narrow", told by the browser.
+    platforms that can be pulled in this view, with their names; room: "wide" or "narrow", told by the browser;
+    choices: what can be chosen beside the view, each {name, label, value, options, kind: "row" | "select"}; chosen:
+    what was chosen last, {n, name, value}; beneath: HTML under the picture.
     """
 
     _esm = _script("drawing.js")
@@ -104,6 +106,9 @@ class Drawing(Bare):
     pull = traitlets.Dict().tag(sync=True)
     answered = Int(0).tag(sync=True)
     room = Unicode("wide").tag(sync=True)
+    choices: traitlets.List[Any] = traitlets.List().tag(sync=True)
+    chosen = traitlets.Dict().tag(sync=True)
+    beneath = Unicode().tag(sync=True)
 
     def fallback(self) -> str:
         """Show the picture as an image."""

@@ -10,23 +10,27 @@ import ipywidgets
 from deckplan.panels.checks import ChecksPanel
 from deckplan.panels.faults import FaultsPanel
 from deckplan.panels.fields import FieldsPanel
+from deckplan.panels.follow import Follower
 from deckplan.panels.framing import FramingPanel
 from deckplan.panels.head import HeadPanel, NotesPanel
 from deckplan.panels.levels import LevelsPanel
+from deckplan.panels.looks import ABOVE
+from deckplan.panels.meeting import MeetingPanel
 from deckplan.panels.session import Session
 from deckplan.panels.site import SitePanel
 from deckplan.panels.steps import StepsPanel
 from deckplan.panels.tables import TablesPanel
-from deckplan.panels.views import ABOVE, DrawingPanel
+from deckplan.panels.views import DrawingPanel
 from deckplan.panels.widgets import Page, with_fallback
 
 _FORMS = ("Levels", "Framing", "Steps", "Rules and wood")
+_BELOW = ("Checks", "Where levels meet", "Tables", "To mind")
 
 
 class Choice(Page):
-    """Tabs that show one of several panels; the others are hidden, not gone."""
+    """Tabs that show one of several panels; the others are hidden, not gone, and catch up when they are shown."""
 
-    def __init__(self, names: tuple[str, ...], panels: tuple[ipywidgets.DOMWidget, ...], label: str) -> None:
+    def __init__(self, names: tuple[str, ...], panels: tuple[Follower, ...], label: str) -> None:
         """Bind tabs to panels; label: what the tabs choose between, for those who hear it."""
         super().__init__()
         self._names, self._panels, self._label = names, panels, label
@@ -38,6 +42,7 @@ class Choice(Page):
         if name not in self._names:
             raise KeyError(name)
         for other, panel in zip(self._names, self._panels, strict=True):
+            panel.shown = other == name
             panel.layout.display = None if other == name else "none"
         tabs = "".join(
             f'<button type="button" role="tab" data-pick="{one}" aria-selected="{str(one == name).lower()}" '
@@ -83,8 +88,8 @@ class Pair(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
 class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
     """Every panel of a session on one bench.
 
-    levels, framing, steps, site: the fields; faults, drawing, checks, tables, notes: what follows; forms, below: the
-    tabs.
+    levels, framing, steps, site: the fields; faults, drawing, checks, meeting, tables, notes: what follows; forms,
+    below: the tabs.
     """
 
     def __init__(self, session: Session, view: str = ABOVE) -> None:
@@ -99,8 +104,9 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
         self.forms = Choice(_FORMS, fields, "What to change")
         self.faults = FaultsPanel(session)
         halves = _halves([self.forms, *fields, self.faults], self.drawing)
-        views = (self.checks, self.tables, self.notes)
-        self.below = Choice(("Checks", "Tables", "To mind"), views, "What to read")
+        self.meeting = MeetingPanel(session, shown=False)
+        views = (self.checks, self.meeting, self.tables, self.notes)
+        self.below = Choice(_BELOW, views, "What to read")
         super().__init__([self.head, halves, self.below, *views])
         self.add_class("dk-bench")
 

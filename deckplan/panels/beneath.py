@@ -1,0 +1,49 @@
+"""What stands beneath a drawing: its tables, and a sentence that says what they mean."""
+
+from __future__ import annotations
+
+from html import escape
+
+from deckplan.explore.load_tables import goes_sheet, stands_sheet
+from deckplan.explore.surface_tables import boards_sheet, cuts_sheet, rooms_sheet
+from deckplan.panels.html import amount, table
+from deckplan.study import Study
+from deckplan.tabulate import posts_sheet
+
+
+def footings(study: Study) -> str:
+    """Return the table of posts and footings."""
+    return _part("Posts and footings", table(posts_sheet(study)))
+
+
+def boards(study: Study, level: str) -> str:
+    """Return the boards in brief and their cut list; level: of one platform, of all where it is empty."""
+    brief, cuts = boards_sheet(study, level), cuts_sheet(study, level)
+    said = "Dashed lines are joists; dark ones are wood that the boards need below and the frame does not have yet."
+    return _part("Boards", table(brief), said) + _part(cuts.name, table(cuts))
+
+
+def rooms(study: Study, level: str) -> str:
+    """Return what stands where, and whether it has its room; level: of one platform, of all where it is empty."""
+    said = "Comfort only: no code asks for any of it, and no verdict of the plan hangs on it."
+    return _part("What fits", table(rooms_sheet(study, level)), said)
+
+
+def load_path(study: Study, mark: str) -> str:
+    """Return what stands on a mark and where its load ends."""
+    stands, goes = study.load_path.what_stands_on(mark), study.load_path.where_does_it_go(mark)
+    head = f"<p><b>{escape(study.describe(mark))}</b></p>"
+    if not stands:
+        return head + f"<p>No load of the deck goes through {escape(mark)}.</p>"
+    units = study.plan.units
+    total = amount(round(sum(one.full for one in stands)), "lb", units)
+    said = f"All live load on at once: {total}. Press another part of the drawing to see its path."
+    found = head + _part(f"What stands on {mark}", table(stands_sheet(study, mark)), said)
+    if len(goes) > 1 or (goes and goes[0].support != mark):
+        found += _part("Where that load goes", table(goes_sheet(study, mark)))
+    return found
+
+
+def _part(title: str, body: str, said: str = "") -> str:
+    words = f'<p class="dk-quiet">{escape(said)}</p>' if said else ""
+    return f"<h3>{escape(title)}</h3>{words}{body}"
