@@ -7,6 +7,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from deckplan.draw.draft import Draft
+from deckplan.draw.post_shape import post_outline
 from deckplan.draw.scene import Box, Role, text_box
 from deckplan.draw.shapes import rectangle
 from deckplan.draw.subject import SizedFooting, Subject
@@ -55,8 +56,11 @@ def footing_of(study: Subject, mark: str) -> SizedFooting | None:
     return next((one for one in study.footings if one.mark == mark), None)
 
 
-def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role) -> None:
-    """Draw a post at a place along the line [in] and the footing under it."""
+def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role, across: Point) -> None:
+    """Draw a post at a place along the line [in] and the footing under it; across: unit vector of the line in plan.
+
+    A tongue seen from its front or back is drawn by itself: before the beam or after it.
+    """
     footing = footing_of(study, post.footing)
     if footing is not None:
         half = footing.diameter / 2
@@ -75,7 +79,7 @@ def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role) -
                 urgency=3,
             )
     half = post.width / 2
-    draft.area(rectangle(at - half, post.bottom, at + half, post.top), role, post.mark)
+    draft.area(post_outline(post, at, across), role, post.mark)
     if draft.sheet.full and post.height > 2 * draft.letter:
         off = half + 0.5 * text_box(post.mark, (0, 0), draft.letter).width + 0.3 * draft.letter
         middle = (post.bottom + post.top) / 2

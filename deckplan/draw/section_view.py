@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from deckplan.draw.cut import Cut, between, choose_cut
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.post_shape import tongue_outline, tongue_place
 from deckplan.draw.profile_parts import (
     draw_ground,
     draw_post,
@@ -51,9 +52,12 @@ def section_view(
     draft = Draft(name, plan, paper, core, room)
     draw_ground(draft, study, line.across, _walk(line), core, plan.site.frost_depth)
     _house(draft, study, line, core)
-    for post in _posts(study, line):
+    across = (0.0, 1.0) if line.axis == 0 else (1.0, 0.0)
+    shown = _posts(study, line)
+    for post in shown:
         role = Role.CUT if abs(line.beyond(post.at)) < post.width / 2 else Role.POST_BEYOND
-        draw_post(draft, study, post, line.across(post.at), role)
+        draw_post(draft, study, post, line.across(post.at), role, across)
+        _tongue(draft, post, line, across, front=False)
     crossed = [one for one, _ in _crossed(study, line)]
     for one in plan.platforms:
         if one in crossed:
@@ -62,6 +66,8 @@ def section_view(
             _beyond(draft, study, line, one)
         else:
             pass  # it stands in front of the cut and is taken away
+    for post in shown:
+        _tongue(draft, post, line, across, front=True)
     for index, rise in enumerate(study.levels.flights):
         if between(line, rise.along):
             draw_steps(
@@ -74,6 +80,14 @@ def section_view(
                     _cut_face(draft, part, line)
     _dimensions(draft, study, line, core)
     return draft.scene(titled=titled)
+
+
+def _tongue(draft: Draft, post: Post, cut: Cut, across: Point, *, front: bool) -> None:
+    """Draw the tongue of a notched post that stands square to the view, in front of its beam or behind it."""
+    outline = tongue_outline(post, cut.across(post.at), across)
+    off = cut.beyond(tongue_place(post)) - cut.beyond(post.at)
+    if outline and (off < 0) == front:
+        draft.area(outline, Role.POST_BEYOND, post.mark)
 
 
 def _walk(cut: Cut) -> Point:

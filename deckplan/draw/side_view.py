@@ -17,6 +17,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft, signed
 from deckplan.draw.labels import spread
 from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north
+from deckplan.draw.post_shape import post_outline, tongue_outline, tongue_place
 from deckplan.draw.profile_parts import STEPS, footing_of, sill_of, step_profile
 from deckplan.draw.scene import Box, Role, Scene
 from deckplan.draw.shapes import inside, rectangle, shifted
@@ -48,6 +49,11 @@ class Onlooker:
     def across(self, point: Point) -> float:
         """Return the distance of a point to the right [in]."""
         return point[0] * self.look[1] - point[1] * self.look[0]
+
+    @property
+    def right(self) -> Point:
+        """The unit vector in plan to the onlooker's right."""
+        return (self.look[1], -self.look[0])
 
     def far(self, point: Point) -> float:
         """Return how far a point lies along the look [in]; the greater is hidden by the smaller."""
@@ -226,7 +232,7 @@ def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Jo
         at, half = eye.across(post.at), post.width / 2
         footing = footing_of(study, post.footing)
 
-        areas = [(rectangle(at - half, post.bottom, at + half, post.top), Role.POST_BEYOND, post.mark)]
+        areas = [(post_outline(post, at, eye.right), Role.POST_BEYOND, post.mark)]
         if footing is not None:
             r = footing.diameter / 2
             top = min(post.bottom, _on_profile(front, at))
@@ -234,6 +240,9 @@ def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Jo
             areas.insert(0, (base, Role.FOOTING, footing.mark))
         draw = partial(_draw_all, draft, areas)
         jobs.append((eye.far(post.at) - half, 1, draw))
+        if tongue := tongue_outline(post, at, eye.right):
+            rises = partial(_draw_all, draft, ((tongue, Role.POST_BEYOND, post.mark),))
+            jobs.append((eye.far(tongue_place(post)) - post.tongue / 2, 1, rises))
     rims = {part.platform: part.bottom for part in study.layout.members if part.kind is Kind.JOIST}
     for beam in study.layout.members:
         if beam.kind is not Kind.BEAM or beam.top > rims.get(beam.platform, -math.inf) + 0.25:
