@@ -34,7 +34,9 @@ class Footing:
     at: Point
     diameter: float
     thickness: float
+    top: float
     bottom: float
+    design: float
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,8 @@ def deck(name: str = "Two terraces", units: str = "us", upper: str = "upper") ->
         mark, pad = f"{lead}-P{count[lead]}", f"{lead}-F{count[lead]}"
         posts.append(Post(mark, platform, at, "6x6", 5.5, under, ground, (platform,), pad))
         pads.append(Pad(pad, at, ground, ground - 42))
-        footings.append(Footing(pad, at, 16.0 if lead == "A" else 14.0, 8.0, ground - 42))
+        size, load = (16.0, 2000.0) if lead == "A" else (14.0, 1500.0)
+        footings.append(Footing(pad, at, size, 8.0, ground, ground - 42, load))
     rise = Rise(0, upper, "lower", "box", ((216.0, 48.0), (216.0, 120.0)), (1.0, 0.0), 30.0, 19.5, 2, 14.0)
     levels = Levels((Level(upper, 30.0, False), Level("lower", 19.5, False)), (rise,), Slope(), ())
     guards = (GuardStretch(upper, (24.0, 144.0), (24.0, 0.0), 32.0, True, "drop over 30 in"),)

@@ -305,16 +305,6 @@ def test_a_stringer_keeps_its_depth_square_to_the_slope() -> None:
     assert Polygon(outline).is_valid
 
 
-def test_the_footing_plan_says_where_how_wide_and_how_deep() -> None:
-    scene = footing_view(deck())
-    assert len(scene.of(Role.FOOTING)) == 7
-    # Ground at y = 120 lies 2 1/2 in below the benchmark, the frost line 42 in under it.
-    assert 'A-F2\n16" dia.\nbottom −3\'-8 1/2"' in [label.text for label in scene.labels]
-    figures = [dimension.label.text for dimension in scene.dimensions]
-    # Footings at x = 26 3/4 and 120 in.
-    assert "7'-9 1/4\"" in figures
-
-
 def test_a_mark_keeps_off_the_platform_next_door() -> None:
     study = deck()
     next_door = box_of(study.plan.platform("lower").outline)

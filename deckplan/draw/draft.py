@@ -100,18 +100,41 @@ class Draft:
             self.area((tip, (bx - uy * half, by + ux * half), (bx + uy * half, by - ux * half)), role, mark)
 
     def chain(
-        self, stops: Sequence[float], axis: Literal["x", "y"], row: int, edge: float, side: int = 1
+        self,
+        stops: Sequence[float],
+        axis: Literal["x", "y"],
+        row: int,
+        edge: float,
+        side: int = 1,
+        *,
+        name: str = "",
     ) -> None:
         """Draw a chain of dimensions outside the drawing.
 
         stops [in]: what is measured between, along the axis; row: 0 next to the drawing, then outward; edge
-        [in]: where the drawing ends on that side; side: 1 above or to the right, -1 below or to the left.
+        [in]: where the drawing ends on that side; side: 1 above or to the right, -1 below or to the left; name: whose
+        places they are, written at the chain's beginning.
         """
         away = edge + side * (FIRST_ROW + ROW * row) * self.letter
         cleaned = merged(stops, 0.5)
         for low, high in pairwise(cleaned):
             lean = -1 if low == cleaned[0] else 1 if high == cleaned[-1] else 0
             self.dimension(low, high, axis, away, edge + side * 0.5 * self.letter, side, lean=lean)
+        if name and cleaned:
+            self._name_chain(name, axis, cleaned, away)
+
+    def _name_chain(self, name: str, axis: Literal["x", "y"], stops: Sequence[float], away: float) -> None:
+        """Write whose places a chain measures, where there is room: right of a level one, below an upright one."""
+        angle, wide = (0.0 if axis == "x" else 90.0), width_of(name, self.letter)
+        for step in range(24):
+            off = wide / 2 + (1.0 + 0.5 * step) * self.letter
+            at = (stops[-1] + off, away) if axis == "x" else (away, stops[0] - off)
+            box = text_box(name, at, self.letter, angle).grown(0.3 * self.letter)
+            if self.ground.free(box) and not self.ground.covered(box):
+                label = Label(name, at, self.letter, Role.NOTE, angle=angle)
+                self.fixed.append(label)
+                self.ground.texts.append(label.box)
+                return
 
     def dimension(
         self,

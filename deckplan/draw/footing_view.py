@@ -2,54 +2,241 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from deckplan.build.stake_out import BaseLine, base_line, stake_out
+from deckplan.draw.chains import chain_rows, rows_of
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
-from deckplan.draw.labels import round_about
-from deckplan.draw.plan_parts import draw_house, draw_north
-from deckplan.draw.scene import Role, Scene, box_of
+from deckplan.draw.labels import CROWDED, crowding, round_about
+from deckplan.draw.letters import width_of
+from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_corners
+from deckplan.draw.scene import Box, Role, Scene, box_of
+from deckplan.draw.schedule import Schedule, draw_schedule
 from deckplan.draw.shapes import square
-from deckplan.draw.sheet import Room, Sheet, usual_sheet
-from deckplan.draw.subject import Subject, letter
+from deckplan.draw.sheet import Room, Sheet, choose_scale, usual_sheet
+from deckplan.draw.subject import SizedFooting, Subject, letter
+from deckplan.geometry import Point, distance, unit
+from deckplan.units import Units, format_inches, format_length, shown
+
+GAP = 3.0
+"""Clear room between the plan and its schedule [letter heights]."""
 
 
-def footing_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = True) -> Scene:
-    """Return the footing plan: every footing with its mark, diameter and the elevation of its bottom, the
-    posts, the outlines of the platforms, and chains of dimensions to the middle of every footing.
+def footing_view(
+    study: Subject, *, sheet: Sheet | None = None, titled: bool = True, schedule: bool | None = None
+) -> Scene:
+    """Return the footing plan: every footing with its mark and its post, the outlines of the platforms, chains of
+    dimensions to the middle of every footing, and a schedule of places and sizes.
 
-    sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution
-    below.
+    The schedule gives each footing its distances along and out from a base line, and from two house corners, for two
+    tapes; its size, depth and load. Without one, diameter and bottom stand at each footing.
+
+    sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution below;
+    schedule: whether there is one, else on paper yes and on a screen no.
     """
     plan = study.plan
     corners = [corner for one in plan.platforms for corner in one.outline]
     corners += [end for one in study.footings for end in square(one.at, one.diameter)]
     # Walls belong to it, for everything is measured from the house.
     deck = box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
-    beside = FIRST_ROW + ROW * 2 + 2.0
     paper = sheet or usual_sheet(plan)
-    draft = Draft("Footing plan", plan, paper, deck, Room(beside, 6.0, beside, 10.0 if titled else 4.0))
+    base = base_line(plan)
+    listed = paper.to_scale and paper.full if schedule is None else schedule
+    table = footing_schedule(study, base) if listed and study.footings else None
+    least = 2.0 * paper.lettering * choose_scale(deck, Room(), paper, plan.units)[0]
+    rows = [rows_of(study.footings, axis, least) for axis in (0, 1)]
+    above, beside = (FIRST_ROW + ROW * (len(own) + 1) + 2.0 for own in rows)
+    bare = Room(beside, 6.0, above, 11.0 if titled else 4.0)
+    plot = _set_out(table, deck, bare, paper, plan.units) if table else None
+    draft = Draft("Footing plan", plan, paper, deck, plot.room if plot else bare)
     draw_north(draft, plan, deck)
     draw_house(draft, plan, deck)
-    for index, one in enumerate(plan.platforms):
+    _outlines(draft, study)
+    _footings(draft, study, in_words=plot is None)
+    if base is not None and plot is not None:
+        _corners(draft, base, deck, [corner for one in plan.platforms for corner in one.outline])
+    for axis, edge, side in ((0, deck.top, 1), (1, deck.left, -1)):
+        ends = [corner[axis] for one in plan.platforms for corner in one.outline]
+        if ends:
+            taken = chain_rows(draft, rows[axis], plan, axis, edge, side)
+            draft.chain([min(ends), max(ends)], "x" if axis == 0 else "y", taken, edge, side)
+    if table and plot:
+        _place(draft, table, plot, deck)
+    draft.notes.append("Dimensions run to the middle of each footing; elevations from the benchmark.")
+    return draft.scene(titled=titled)
+
+
+def _outlines(draft: Draft, study: Subject) -> None:
+    """Draw what lies over the footings in thin dashes: platforms with their names, flights with their marks."""
+    for index, one in enumerate(study.plan.platforms):
         draft.area(one.outline, Role.SURFACE)
         draft.stroke((*one.outline, one.outline[0]), Role.DATUM, letter(index))
-    posts = {post.footing: post for post in study.layout.posts}
-    for footing in study.footings:
+        box = box_of(one.outline)
+        spots = [
+            (box.left + a * box.width, box.bottom + b * box.height)
+            for b in (0.5, 0.35, 0.65)
+            for a in (0.5, 0.3, 0.7)
+        ]
+        name = f"{letter(index)}  {one.name}"
+        draft.wish(name, box.centre, spots, Role.LEVEL, letter(index), size=1.2, plate=True, needed=False)
+    standing = {one.mark.partition("-")[0] for one in study.footings}
+    for number, rise in enumerate(study.levels.flights, 1):
+        if f"S{number}" in standing:
+            corners = flight_corners(rise)
+            draft.stroke((*corners, corners[0]), Role.DATUM, f"S{number}")
+
+
+def _footings(draft: Draft, study: Subject, *, in_words: bool) -> None:
+    posts = {post.footing: post for post in study.layout.posts if post.footing}
+    words = [(one.mark, draft.short(one.diameter), draft.level(one.bottom)) for one in study.footings]
+    said = [[mark for mark, _, _ in words]]
+    if in_words and draft.sheet.full:
+        said.insert(0, [f"{mark}\n{across} dia." for mark, across, _ in words])
+        said.insert(0, [f"{mark}\n{across} dia.\nbottom {level}" for mark, across, level in words])
+    texts = next((each for each in said if crowding(each, draft.letter, draft.core) < CROWDED), said[-1])
+    for footing, text in zip(study.footings, texts, strict=True):
         draft.disc(footing.at, footing.diameter / 2, Role.FOOTING, footing.mark)
         draft.ground.heavy.append(box_of(square(footing.at, footing.diameter)))
         post = posts.get(footing.mark)
         if post is not None:
             draft.area(square(post.at, post.width), Role.POST, post.mark)
-        text = footing.mark
-        if paper.full:
-            text += f"\n{draft.short(footing.diameter)} dia.\nbottom {draft.level(footing.bottom)}"
+        else:
+            _cross(draft, footing.at, 0.5 * draft.letter, footing.mark)
         places = round_about(footing.at, text, draft.letter, footing.diameter / 2 + 0.2 * draft.letter)
         draft.wish(text, footing.at, places, Role.MARK, footing.mark, plate=True, urgency=4)
-    for axis, edge, side in (("x", deck.top, 1), ("y", deck.left, -1)):
-        index = 0 if axis == "x" else 1
-        middles = [one.at[index] for one in study.footings]
-        ends = [corner[index] for one in plan.platforms for corner in one.outline]
-        if not ends:
-            continue
-        draft.chain([*middles, min(ends), max(ends)], "x" if axis == "x" else "y", 0, edge, side)
-        draft.chain([min(ends), max(ends)], "x" if axis == "x" else "y", 1, edge, side)
-    draft.notes.append("Dimensions run to the middle of each footing; elevations from the benchmark.")
-    return draft.scene(titled=titled)
+
+
+def footing_schedule(study: Subject, base: BaseLine | None = None) -> Schedule:
+    """Return the schedule of a study's footings, with tapes from a base line where there is one."""
+    units = study.plan.units
+    taped = {one.mark: one for one in stake_out(base, study.footings)} if base else {}
+    tapes = ("along", "out", "from\ncorner 1", "from\ncorner 2") if base else ("x", "y")
+    columns = ("mark", *tapes, "dia.", "thick", "depth", "bottom", "load")
+    rows = []
+    for one in study.footings:
+        tape = taped.get(one.mark)
+        places = (tape.along, tape.out, tape.from_first, tape.from_second) if tape else one.at
+        rows.append((one.mark, *(_tape(each, units) for each in places), *_size(one, units)))
+    groups = [one.mark.partition("-")[0] for one in study.footings]
+    breaks = frozenset(i for i in range(1, len(groups)) if groups[i] != groups[i - 1])
+    return Schedule("Footings", columns, tuple(rows), breaks, tuple(_said(base, study)))
+
+
+def _said(base: BaseLine | None, study: Subject) -> list[str]:
+    notes = ["Load: what sizes the footing. Depth: below its top, at the ground there."]
+    if base is None:
+        return notes
+    whose = f"the corners of the {base.of}" if base.house else f"two corners of {base.of}"
+    apart = _tape(base.length, study.plan.units)
+    return [
+        f"Corners 1 and 2: {whose}, {apart} apart.",
+        "Along: from corner 1 towards corner 2; out: square to that line. Tapes held level.",
+        *notes,
+    ]
+
+
+def _size(one: SizedFooting, units: Units) -> tuple[str, ...]:
+    load, unit_name = shown(one.design, "lb", units)
+    weight = f"{load:.1f}" if units == "metric" else f"{load:,.0f}"
+    level = _tape(abs(one.bottom), units)
+    sign = "" if level == _tape(0.0, units) else "−" if one.bottom < 0 else "+"
+    sizes = (
+        _inches(one.diameter, units),
+        _inches(one.thickness, units),
+        _inches(one.top - one.bottom, units),
+    )
+    return (*sizes, sign + level, f"{weight} {unit_name}")
+
+
+def _tape(length: float, units: Units) -> str:
+    text = format_length(abs(length), units)
+    sign = "−" if length < 0 and text != format_length(0.0, units) else ""
+    return sign + text.removesuffix(" mm")
+
+
+def _inches(length: float, units: Units) -> str:
+    return format_inches(length) if units == "us" else _tape(length, units)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plot:
+    """Where the schedule stands: to the right of the plan or below it, in how many blocks; the room round the plan."""
+
+    room: Room
+    right: bool = True
+    blocks: int = 1
+
+
+def _set_out(table: Schedule, deck: Box, bare: Room, paper: Sheet, units: Units) -> _Plot | None:
+    """Return where the schedule stands so that the plan becomes largest, to its right where that is all the same.
+
+    None where it finds no place on the sheet.
+    """
+    most = paper.height / paper.lettering - bare.below - 2.0
+    found: list[tuple[float, int, _Plot]] = []
+    for blocks in (1, 2, 3):
+        wide, high = table.size(blocks)
+        if high <= most:
+            beside = Room(bare.left, bare.right + GAP + wide, bare.above, bare.below)
+            found.append(
+                (choose_scale(deck, beside, paper, units)[0], 2 * blocks, _Plot(beside, True, blocks))
+            )
+        if bare.left + wide <= paper.width / paper.lettering and high <= most:
+            under = Room(bare.left, bare.right, bare.above, bare.below + GAP + high)
+            found.append(
+                (choose_scale(deck, under, paper, units)[0], 2 * blocks + 1, _Plot(under, False, blocks))
+            )
+    return min(found, key=lambda one: (round(one[0], 3), one[1]))[2] if found else None
+
+
+def _place(draft: Draft, table: Schedule, plot: _Plot, deck: Box) -> None:
+    h = draft.letter
+    if plot.right:
+        draw_schedule(
+            draft,
+            table,
+            deck.right + (plot.room.right - table.size(plot.blocks)[0]) * h,
+            deck.top,
+            plot.blocks,
+        )
+    else:
+        draw_schedule(draft, table, deck.left, deck.bottom - (GAP + 4.0) * h, plot.blocks)
+
+
+def _corners(draft: Draft, base: BaseLine, deck: Box, ends: Sequence[Point]) -> None:
+    """Mark the two corners that are taped from; one out of sight is named where its wall is broken off.
+
+    ends: corners of the platforms [in]; how far past the last of them a corner lies is said with it.
+    """
+    kept = clip(base.first, base.second, deck.grown(3.0 * draft.letter))
+    if kept is None:
+        return
+    dx, dy = unit(base.first, base.second)
+    reach = [(x - base.first[0]) * dx + (y - base.first[1]) * dy for x, y in ends]
+    past = (min(reach), base.length - max(reach))
+    for number, (corner, end, way) in enumerate(
+        ((base.first, kept[0], -1), (base.second, kept[1], 1)), start=1
+    ):
+        text = f"corner {number}"
+        if distance(corner, end) > 1.0:
+            text += f"\n{draft.figure(past[number - 1])} past the deck"
+            draft.arrow((end[0] - way * dx * 2.0 * draft.letter, end[1] - way * dy * 2.0 * draft.letter), end)
+        else:
+            draft.disc(end, 0.55 * draft.letter, Role.SPOT)
+            _cross(draft, end, 0.8 * draft.letter, "")
+        about = round_about(end, text, draft.letter, 0.8 * draft.letter)
+        # behind the wall, where neither chains nor footings stand
+        off, half = WALL + 1.8 * draft.letter, width_of(text, draft.letter) / 2
+        behind = [
+            (end[0] + dy * off - way * dx * by, end[1] - dx * off - way * dy * by)
+            for by in (half, 0.0, -half)
+        ]
+        places = (*behind, *about) if base.house else about
+        draft.wish(text, end, places, Role.NOTE, plate=True, urgency=8)
+
+
+def _cross(draft: Draft, at: Point, arm: float, mark: str) -> None:
+    (x, y) = at
+    draft.stroke(((x - arm, y), (x + arm, y)), Role.SPOT, mark)
+    draft.stroke(((x, y - arm), (x, y + arm)), Role.SPOT, mark)

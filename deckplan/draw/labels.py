@@ -44,6 +44,16 @@ def round_about(
     return tuple((x + a * dx, y + b * dy) for a, b in turns)
 
 
+CROWDED = 0.3
+"""The share of a drawing that texts at its points may take before they hide it."""
+
+
+def crowding(texts: Sequence[str], height: float, drawn: Box) -> float:
+    """Return the share [1] of a drawing's box that texts of a height [in] would take."""
+    boxes = (text_box(text, (0.0, 0.0), height) for text in texts)
+    return sum(box.width * box.height for box in boxes) / (drawn.width * drawn.height or 1.0)
+
+
 def crosses(line: Line, box: Box) -> bool:
     """Tell whether a stretch of line passes through a box (Liang and Barsky's clipping).
 

@@ -83,6 +83,7 @@ class Role(StrEnum):
     CELL_OVER = "print governs"
     CELL_KEPT = "looked up, not computed"
     CELL_OFF = "does not agree"
+    SCHEDULE = "schedule"
     MARK = "mark"
     NOTE = "note"
     TITLE = "title"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckplan.draw.scene import Box
+from deckplan.draw.scene import Box, box_of
 from deckplan.plan.model import Plan
 from deckplan.units import Units
 
@@ -28,6 +28,10 @@ class Sheet:
 
 TABLOID = Sheet("11 x 17", 16.0, 10.0, 0.1)
 A3 = Sheet("A3", 15.7, 10.9, 0.1)
+ARCH_C = Sheet("18 x 24", 22.5, 16.5, 0.1)
+A2 = Sheet("A2", 22.4, 15.5, 0.1)
+ARCH_D = Sheet("24 x 36", 34.5, 22.5, 0.1)
+A1 = Sheet("A1", 32.1, 22.4, 0.1)
 LETTER = Sheet("letter", 10.0, 7.5, 0.09)
 A4 = Sheet("A4", 10.9, 7.5, 0.09)
 SCREEN = Sheet("screen", 9.5, 7.5, 0.125, to_scale=False)
@@ -48,11 +52,6 @@ METRIC_SCALES: tuple[tuple[float, str], ...] = tuple(
 )
 
 
-def usual_sheet(plan: Plan) -> Sheet:
-    """Return the sheet that people of the plan's system of units print on."""
-    return TABLOID if plan.units == "us" else A3
-
-
 @dataclass(frozen=True, slots=True)
 class Room:
     """Room kept free round what is drawn, in letter heights: for dimensions, texts and the title below."""
@@ -63,6 +62,35 @@ class Room:
     below: float = 9.0
 
 
+USUAL = {"us": (TABLOID, ARCH_C, ARCH_D), "metric": (A3, A2, A1)}
+"""Sheets that a set of drawings is printed on, the handiest first."""
+
+LARGEST = {"us": 48.0, "metric": 50.0}
+"""Scale that a framing plan is read at on a site: 1/4 in = 1 ft, 1:50 (common practice)."""
+
+ROUND_DECK = Room(11.0, 9.0, 11.0, 10.0)
+"""What stands round the platforms on their framing plan: chains of dimensions, flights, the title."""
+
+
+def usual_sheet(plan: Plan) -> Sheet:
+    """Return the smallest usual sheet that shows the plan's platforms at the scale of a framing plan, else the largest.
+
+    >>> usual_sheet(Plan()).name
+    '11 x 17'
+    """
+    corners = [corner for platform in plan.platforms for corner in platform.outline]
+    deck = box_of(corners or [(0.0, 0.0)])
+    sheets = USUAL[plan.units]
+    fits = (
+        one for one in sheets if choose_scale(deck, ROUND_DECK, one, plan.units)[0] <= LARGEST[plan.units]
+    )
+    return next(fits, sheets[-1])
+
+
+LEAST = 0.5
+"""What is left of a sheet for the drawing itself, however much stands round it [in of paper]."""
+
+
 def choose_scale(box: Box, room: Room, sheet: Sheet, units: Units) -> tuple[float, str]:
     """Return a scale [model inches to an inch of paper] and its name, the largest that fits.
 
@@ -71,8 +99,8 @@ def choose_scale(box: Box, room: Room, sheet: Sheet, units: Units) -> tuple[floa
     >>> choose_scale(Box(0, 0, 600, 300), Room(), TABLOID, "us")
     (48.0, 'Scale 1/4 in = 1 ft')
     """
-    wide = sheet.width - (room.left + room.right) * sheet.lettering
-    high = sheet.height - (room.above + room.below) * sheet.lettering
+    wide = max(LEAST, sheet.width - (room.left + room.right) * sheet.lettering)
+    high = max(LEAST, sheet.height - (room.above + room.below) * sheet.lettering)
     least = max(box.width / wide, box.height / high, 1e-3)
     if sheet.to_scale:
         scales = US_SCALES if units == "us" else METRIC_SCALES

@@ -112,6 +112,7 @@ PENS: dict[Role, Pen] = {
     Role.CELL_OVER: Pen(0.5, 0.45, True, 1.0, hatch="slant"),
     Role.CELL_KEPT: Pen(0.5, 0.45, True, 1.0, (2, 1.6)),
     Role.CELL_OFF: Pen(2.0, 0.0, True, 0.66),
+    Role.SCHEDULE: Pen(0.5, 0.1),
     Role.MARK: Pen(0.0, 0.0),
     Role.NOTE: Pen(0.0, 0.12),
     Role.TITLE: Pen(0.9, 0.0),

@@ -13,7 +13,7 @@ from deckplan.rules.profile import Profile
 
 
 class SizedFooting(Protocol):
-    """A footing with its size: mark, place [in], diameter, thickness and elevation of the bottom [in]."""
+    """A footing with its size: mark, place [in], diameter, thickness, elevations [in], the load that sizes it [lb]."""
 
     @property
     def mark(self) -> str:
@@ -36,8 +36,18 @@ class SizedFooting(Protocol):
         ...
 
     @property
+    def top(self) -> float:
+        """Elevation of its top [in]."""
+        ...
+
+    @property
     def bottom(self) -> float:
         """Elevation of its underside [in]."""
+        ...
+
+    @property
+    def design(self) -> float:
+        """The load that sizes it [lb]."""
         ...
 
 
