@@ -1,0 +1,140 @@
+"""What stands in the plane of a connection detail: wood, posts and their feet, boards, and their names."""
+
+from __future__ import annotations
+
+from deckplan.draw.connection_plane import BELOW, FOOTING_SHOWN, WOOD, Plane
+from deckplan.draw.draft import Draft
+from deckplan.draw.labels import round_about
+from deckplan.draw.post_shape import post_outline, tongue_outline
+from deckplan.draw.scene import Box, Role
+from deckplan.draw.shapes import crossings, rectangle
+from deckplan.draw.subject import Subject
+from deckplan.layout.model import Kind, Member, Post
+
+
+def draw_wood(draft: Draft, study: Subject, plane: Plane, core: Box, skip: str) -> None:
+    """Draw what runs in the plane, then what it cuts, within the window."""
+    for member in study.layout.members:
+        if member.kind not in WOOD or member.mark == skip:
+            continue
+        if (stretch := plane.within(member)) is not None:
+            low, high = max(stretch[0], core.left), min(stretch[1], core.right)
+            if low < high and member.bottom < core.top and member.top > core.bottom:
+                role = Role.BEAM_BEYOND if member.kind is Kind.BEAM else Role.JOIST
+                draft.area(rectangle(low, member.bottom, high, member.top), role, member.mark)
+    for member in study.layout.members:
+        if member.kind not in WOOD or member.mark == skip or (faces := plane.meets(member)) is None:
+            continue
+        if core.left <= faces[0] and faces[1] <= core.right and member.top > core.bottom:
+            corners = rectangle(faces[0], member.bottom, faces[1], member.top)
+            draft.area(corners, Role.CUT, member.mark, solid=True)
+
+
+def draw_posts(draft: Draft, study: Subject, plane: Plane, core: Box) -> None:
+    """Draw the posts in the plane; one that goes on below the window ends in a broken line."""
+    for post in study.layout.posts:
+        at = plane.along(post.at)
+        if abs(plane.aside(post.at)) > post.width / 2 or not core.left <= at <= core.right:
+            continue
+        low, half = max(post.bottom, core.bottom), post.width / 2
+        if low < post.top:
+            draft.area(post_outline(post, at, plane.way, low), Role.POST_BEYOND, post.mark, solid=True)
+        if tongue := tongue_outline(post, at, plane.way):
+            draft.area(tongue, Role.POST_BEYOND, post.mark, solid=True)
+        if low > post.bottom:
+            tip = 0.3 * post.width
+            zigzag = [
+                (at - half - 1, low),
+                (at - 1, low),
+                (at - 0.4, low + tip),
+                (at + 0.4, low - tip),
+                (at + 1, low),
+            ]
+            draft.stroke([*zigzag, (at + half + 1, low)], Role.LEADER)
+        else:
+            _base(draft, study, post, at)
+
+
+def _base(draft: Draft, study: Subject, post: Post, at: float) -> None:
+    """Draw the top of the footing with the post base, where the post is so short that its foot is in sight.
+
+    The foot of a post on a frame stands on wood, which is drawn by itself.
+    """
+    if not post.footing:
+        return
+    wide = next((one.diameter for one in study.footings if one.mark == post.footing), 2 * post.width) / 2
+    low, half = post.bottom - FOOTING_SHOWN, post.width / 2
+    draft.area(rectangle(at - wide, low, at + wide, post.bottom), Role.CONCRETE, post.footing, solid=True)
+    for edge in (at - half, at + half):
+        draft.stroke(((edge, post.bottom + 3.0), (edge, post.bottom)), Role.FIXING)
+    draft.stroke(((at - half, post.bottom), (at + half, post.bottom)), Role.FIXING)
+    text = f"post base on {post.footing}"
+    spot = (at + half, post.bottom)
+    side = round_about(spot, text, draft.letter, 1.2 * draft.letter)
+    draft.wish(text, spot, [side[0], side[2]], Role.NOTE, post.footing, plate=True, urgency=3)
+
+
+def draw_joist_over(draft: Draft, study: Subject, beam: Member, plane: Plane, core: Box) -> None:
+    """Draw the joist nearest to the plane of those that lie on a beam, as what is seen behind it."""
+    over = [
+        m
+        for m in study.layout.members
+        if m.kind is Kind.JOIST and any(b.on == beam.mark and b.manner == "bearing" for b in m.bearings)
+    ]
+    if not over:
+        return
+    joist = min(over, key=lambda m: abs(plane.aside(m.start)))
+    low, high = sorted((plane.along(joist.start), plane.along(joist.end)))
+    low, high = max(low, core.left), min(high, core.right)
+    if low < high:
+        draft.area(rectangle(low, joist.bottom, high, joist.top), Role.JOIST, joist.mark)
+        text, at = f"{joist.mark}  {joist.size}", (low + 0.25 * (high - low), (joist.bottom + joist.top) / 2)
+        draft.wish(
+            text, at, [at, (high - 0.25 * (high - low), at[1])], Role.MARK, joist.mark, plate=True, urgency=2
+        )
+
+
+def draw_piece(draft: Draft, member: Member, plane: Plane, core: Box) -> None:
+    """Draw the piece that is carried, with its name."""
+    low, high = sorted((plane.along(member.start), plane.along(member.end)))
+    low, high = max(low, core.left), min(high, core.right)
+    role = Role.BEAM if member.kind is Kind.BEAM else Role.BLOCKING
+    draft.area(rectangle(low, member.bottom, high, member.top), role, member.mark)
+    at = (high - 0.35 * (high - max(low, 0.0)), member.bottom + 0.3 * member.depth)
+    draft.wish(f"{member.mark}  {member.size}", at, [at], Role.MARK, member.mark, plate=True, urgency=6)
+
+
+def draw_boards(draft: Draft, study: Subject, plane: Plane, core: Box) -> None:
+    """Draw the boards of every platform that the plane crosses here, with the level's elevation."""
+    thick = study.plan.materials.decking.thickness
+    for one in study.plan.platforms:
+        turned = [(plane.along(corner), plane.aside(corner)) for corner in one.outline]
+        stops = crossings(turned, 1, 0.05)
+        top = study.levels.elevation(one.name)
+        for low, high in zip(stops[::2], stops[1::2], strict=False):
+            left, right = max(low, core.left), min(high, core.right)
+            if right - left > 1.0 and core.bottom < top <= core.top:
+                draft.area(rectangle(left, top - thick, right, top), Role.BOARD)
+                at = ((left + right) / 2, top)
+                text = f"{one.name} {draft.level(top)}"
+                places = [(at[0], top + 0.9 * draft.letter)]
+                draft.wish(text, at, places, Role.LEVEL, plate=True, urgency=5)
+
+
+def name_member(draft: Draft, member: Member, plane: Plane) -> None:
+    """Write mark and size beside a member that the plane cuts."""
+    faces = plane.meets(member)
+    if faces is None:
+        return
+    at = (sum(faces) / 2, member.bottom + 0.6 * member.depth)
+    text = f"{member.mark}\n{member.size}"
+    side = round_about(at, text, draft.letter, member.width / 2 + 0.6 * draft.letter)
+    draft.wish(text, at, [side[5], side[4]], Role.MARK, member.mark, plate=True, urgency=5)
+
+
+def name_post(draft: Draft, post: Post, plane: Plane) -> None:
+    """Write mark and size beside a post."""
+    at = (plane.along(post.at), post.top - 0.7 * min(post.height, BELOW))
+    text = f"{post.mark}\npost {post.size}"
+    side = round_about(at, text, draft.letter, post.width / 2 + 0.6 * draft.letter)
+    draft.wish(text, at, [side[5], side[4]], Role.MARK, post.mark, plate=True, urgency=5)
