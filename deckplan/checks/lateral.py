@@ -10,7 +10,7 @@ from deckplan.layout.model import Kind, Layout, Member
 from deckplan.layout.parts import Part, find_parts
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan
-from deckplan.rules.profile import Profile
+from deckplan.rules.profile import Limit, Profile
 from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
 
@@ -30,17 +30,33 @@ def check_lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) 
     ]
 
 
+def hold_downs(profile: Profile, layout: Layout, part: Part) -> tuple[int, Limit]:
+    """Return how many hold-downs an attached part takes and what each must hold [lb]: two, or four along the ledger.
+
+    None where nothing pulls at both ends of the ledger and too few joists hang on it for four.
+    """
+    ends, joists = _pulled(layout, _longest_ledger(part))
+    if ends == 2:
+        return 2, profile.lateral_two_force
+    return (4 if joists >= 4 else 0), profile.lateral_four_force
+
+
+def _longest_ledger(part: Part) -> Member:
+    return max(part.ledgers, key=lambda member: member.length)
+
+
+def _pulled(layout: Layout, ledger: Member) -> tuple[int, int]:
+    """Return at how many ends of a ledger a joist lies near enough to pull on, and how many joists hang on it."""
+    joists = [m for m in layout.members if any(b.on == ledger.mark for b in m.bearings)]
+    off = [_along(ledger, joist) for joist in joists]
+    near = (any(at <= HOLD_DOWN_END for at in off), any(at >= ledger.length - HOLD_DOWN_END for at in off))
+    return sum(near), len(joists)
+
+
 def _attached(profile: Profile, layout: Layout, part: Part) -> Check:
     """Two hold-downs need a joist near each end of the ledger to pull on."""
-    ledger = max(part.ledgers, key=lambda member: member.length)
-    joists = [m for m in layout.members if any(b.on == ledger.mark for b in m.bearings)]
-    off = [_along(ledger, joist, layout) for joist in joists]
-    ends = sum(
-        (
-            any(at <= HOLD_DOWN_END for at in off),
-            any(at >= ledger.length - HOLD_DOWN_END for at in off),
-        )
-    )
+    ledger = _longest_ledger(part)
+    ends, joists = _pulled(layout, ledger)
     two, four = profile.lateral_two_force, profile.lateral_four_force
     steps = (
         Step("F2", f"two hold-downs of {two.value:g} lb, within {HOLD_DOWN_END:g} in of the ends", "2 F",
@@ -53,13 +69,13 @@ def _attached(profile: Profile, layout: Layout, part: Part) -> Check:
         f"hang joists there, or use four along it"
     )
     check = at_least(ledger.mark, AT_HOUSE, PLACES, ends, 2, "ends", steps, reason=reason)
-    if check.verdict is Verdict.FAIL and len(joists) >= 4:
+    if check.verdict is Verdict.FAIL and joists >= 4:
         # four along the ledger do as well as two at its ends
-        return at_least(ledger.mark, AT_HOUSE, four.source, len(joists), 4, "joists", steps)
+        return at_least(ledger.mark, AT_HOUSE, four.source, joists, 4, "joists", steps)
     return check
 
 
-def _along(ledger: Member, joist: Member, layout: Layout) -> float:
+def _along(ledger: Member, joist: Member) -> float:
     """Return how far along a ledger [in] a joist meets it."""
     bearing = next(b for b in joist.bearings if b.on == ledger.mark)
     (x0, y0), (x1, y1) = ledger.line
@@ -82,5 +98,7 @@ def _free(plan: Plan, profile: Profile, layout: Layout, part: Part) -> Check:
         how = "its posts leave no room for knee braces: post bases that resist turning, or diagonal sheathing below"
         reason = f"required: {high}; {how}; ask the building department"
         return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)
-    reason = f"required: {high}: knee braces both ways, {braces[0].mark} to {braces[-1].mark}"
+    reason = (
+        f"required: {high}: knee braces both ways at its corner posts, {braces[0].mark} to {braces[-1].mark}"
+    )
     return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from deckplan.checks.braced_posts import check_braced_posts
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.ground_contact import check_ground_contact
 from deckplan.checks.lateral import check_lateral
@@ -29,6 +30,7 @@ def check_scope(
     return [
         *check_uses(plan, profile, levels, loads),
         *check_lateral(plan, profile, levels, layout),
+        *check_braced_posts(plan, profile, levels, layout, loads),
         *check_ground_contact(plan, profile, levels, layout),
         *check_setbacks(plan, levels, footings),
         *check_overlaps(plan, profile, levels, layout),

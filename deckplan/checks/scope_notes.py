@@ -52,8 +52,21 @@ def _lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> li
                 f"({check.source})"
             )
             found.append(Note("advice", words))
+            if part.height > profile.bracing_height.value:
+                high = format_short(profile.bracing_height.value, plan.units)
+                words = (
+                    f"{part.named}: more than {high} high: the published guide braces corner posts of attached decks "
+                    "along their beams as well (AWC DCA6, from memory); none are drawn: ask for them"
+                )
+                found.append(Note("ask", words))
         elif check.rule == BOTH_WAYS and check.verdict is Verdict.PASS and check.reason:
             found.append(Note("advice", f"{check.reason} ({check.source})"))
+            found.append(
+                Note(
+                    "ask",
+                    "wind and earthquakes are not in these sums: where they count, an engineer adds them",
+                )
+            )
     return found
 
 

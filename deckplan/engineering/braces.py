@@ -80,3 +80,15 @@ def knee_brace(push: float, height: float, down: float, along: float) -> Brace:
         ),
     )
     return Brace(axial, length, moment, push, steps)
+
+
+def overturning(push: float, height: float, apart: float) -> float:
+    """Return what two braced posts in a line add to the load on one of them, N = 2 P h / s [lb].
+
+    push [lb]: on each of the two, at their heads; height, apart [in]: of the posts, and between them.
+    Source: statics (moments about the foot of the other post).
+
+    >>> overturning(100.0, 96.0, 192.0)
+    100.0
+    """
+    return 2 * push * height / apart

@@ -76,17 +76,17 @@ def find_parts(plan: Plan, levels: Levels, layout: Layout) -> tuple[Part, ...]:
 
 
 def brace_posts(plan: Plan, levels: Levels, profile: Profile, layout: Layout) -> tuple[Member, ...]:
-    """Return the knee braces of every part that stands free and tall: along its beams, at every post with room.
+    """Return the knee braces of every part that stands free and tall: at its corner posts, both ways, where they fit.
 
-    Across the beams the same braces stand between post and joists at the outermost posts.
-    Source: AWC DCA6 (bracing above 24 in); places by common practice.
+    Inner posts get none: they carry most already, and a brace would draw a sideways push to them as well.
+    Source: AWC DCA6 (bracing above 24 in, at corner posts; the second from its publisher's answers).
     """
     made: list[Member] = []
     counts: dict[str, int] = {}
     for part in find_parts(plan, levels, layout):
         if not part.wants_braces(profile):
             continue
-        for post in part.posts:
+        for post in corner_posts(part, layout):
             # on a short post half of its height is left free below the brace
             leg = min(BRACE_LEG, post.height / 2)
             if leg < LEAST_LEG:
@@ -112,6 +112,38 @@ def brace_posts(plan: Plan, levels: Levels, profile: Profile, layout: Layout) ->
     return tuple(made)
 
 
+def corner_posts(part: Part, layout: Layout) -> tuple[Post, ...]:
+    """Return the posts at the ends of each platform's outermost beam lines, those that carry two levels left out.
+
+    Where every one of them is shared, they are braced all the same: nothing else holds the part.
+    """
+    own = {post.mark: post for post in part.posts}
+    corners: dict[str, Post] = {}
+    for platform in part.platforms:
+        lines: dict[int, list[tuple[float, Post]]] = {}
+        for beam in layout.of(platform.name, Kind.BEAM):
+            (x0, y0), (ux, uy) = beam.start, unit(beam.start, beam.end)
+            for bearing in beam.bearings:
+                if (post := own.get(bearing.on)) is not None and beam.support is not None:
+                    # along the line from the site's own corner, so that pieces of a spliced beam compare
+                    reach = x0 * ux + y0 * uy + bearing.at
+                    lines.setdefault(beam.support, []).append((reach, post))
+        offsets = {at: getattr(platform.supports[at], "offset", 0.0) for at in lines}
+        if not offsets:
+            continue
+        outer = (min(offsets.values()), max(offsets.values()))
+        for at, line in lines.items():
+            if offsets[at] in outer:
+                for _, post in (min(line, key=_reach_of), max(line, key=_reach_of)):
+                    corners[post.mark] = post
+    single = tuple(post for post in corners.values() if len(post.carries) < 2)
+    return single or tuple(corners.values())
+
+
+def _reach_of(item: tuple[float, Post]) -> float:
+    return item[0]
+
+
 def _ways(layout: Layout, post: Post) -> Iterator[tuple[Point, float]]:
     """Return the directions in plan of a post's braces and the elevation of their upper ends [in]."""
     for beam in layout.of(post.platform, Kind.BEAM):
@@ -119,7 +151,7 @@ def _ways(layout: Layout, post: Post) -> Iterator[tuple[Point, float]]:
         if at is None:
             continue
         along = unit(beam.start, beam.end)
-        # towards the middle of the beam; a post within it is braced both ways by its neighbours' braces and its own
+        # towards the middle of the beam
         yield (along if at <= beam.length / 2 else (-along[0], -along[1])), beam.bottom
         joists = [
             j for j in layout.of(post.platform, Kind.JOIST) if any(b.on == beam.mark for b in j.bearings)
