@@ -10,6 +10,7 @@ from deckplan.engineering.columns import post_capacity, post_utilisation
 from deckplan.engineering.factors import MOST_SLENDER_COLUMN, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size, design_values, read_size
 from deckplan.errors import RangeError
+from deckplan.geometry import Line, Point, distance
 from deckplan.layout.joist_pieces import HANGER_SEAT
 from deckplan.layout.model import Layout, Member, Post
 from deckplan.loads.model import Force, Loads
@@ -23,6 +24,9 @@ SIDE = Source("NDS 2018", "3.9.2, 15.4.1", "from memory")
 STATICS = Source("statics", "beam reactions, live load where it hurts", "derived")
 
 OFF = Source("Geometry", "a notch cut from one face", "derived")
+
+SAME_LINE = 0.01
+"""A post this near to a beam's line stands on it [in]."""
 
 SIDE_RULE = "post as a column, loaded at its side"
 NOTCH_RULE = "post as a column, loaded off its axis"
@@ -48,24 +52,38 @@ def check_posts(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
 
 
 def off_axis(layout: Layout, loads: Loads, post: Post) -> tuple[Aside, ...]:
-    """Return what comes in beside a post's axis: beams on the floor of its notch, beams hung on a face."""
-    hung, notched = Force(), Force()
+    """Return what comes in beside a post's axis: beams on the floor of its notch, beams hung on a face.
+
+    A beam that hangs on a face beside the post's axis is off both ways; their sum stands for the post's corner.
+    """
+    face = read_size(post.size).thickness / 2 + HANGER_SEAT / 2
+    notched, parts = Force(), []
     for delivery in loads.onto.get(post.mark, ()):
-        manner = _manner(layout, delivery.upper, post.mark)
-        if manner == "hanger":
-            hung = hung + delivery.force
+        member = layout.by_mark[delivery.upper]
+        manner = _manner(member, post.mark)
+        if manner == "hanger" and isinstance(member, Member):
+            aside = beside_line(post.at, member.line)
+            words = (
+                "hung on a face" if aside < SAME_LINE else f"hung on a face, {aside:.3g} in aside of the axis"
+            )
+            parts.append(Aside(words, delivery.force, face + (0.0 if aside < SAME_LINE else aside)))
         elif post.notch is not None and manner in ("notch", "splice"):
             notched = notched + delivery.force
         else:
             continue
-    face = read_size(post.size).thickness / 2 + HANGER_SEAT / 2
-    parts = (Aside("in the notch", notched, post.off_axis), Aside("hung on a face", hung, face))
-    return tuple(part for part in parts if part.off > 0 and part.force != Force())
+    if post.off_axis > 0 and notched != Force():
+        parts.insert(0, Aside("in the notch", notched, post.off_axis))
+    return tuple(parts)
 
 
-def _manner(layout: Layout, upper: str, post: str) -> str:
+def beside_line(point: Point, line: Line) -> float:
+    """Return how far a point lies beside a straight line that goes on beyond its ends [in]."""
+    (x0, y0), (x1, y1) = line
+    return abs((point[0] - x0) * (y1 - y0) - (point[1] - y0) * (x1 - x0)) / distance(*line)
+
+
+def _manner(member: object, post: str) -> str:
     """Return the manner in which a member bears on a post; nothing for what stands on it otherwise."""
-    member = layout.by_mark[upper]
     bearings = member.bearings if isinstance(member, Member) else ()
     return next((bearing.manner for bearing in bearings if bearing.on == post), "")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from deckplan.draw.connection_plane import BELOW, FOOTING_SHOWN, WOOD, Plane
 from deckplan.draw.draft import Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.post_shape import post_outline, tongue_outline
+from deckplan.draw.post_shape import post_outline
 from deckplan.draw.scene import Box, Role
 from deckplan.draw.shapes import crossings, rectangle
 from deckplan.draw.subject import Subject
@@ -31,7 +31,11 @@ def draw_wood(draft: Draft, study: Subject, plane: Plane, core: Box, skip: str) 
 
 
 def draw_posts(draft: Draft, study: Subject, plane: Plane, core: Box) -> None:
-    """Draw the posts in the plane; one that goes on below the window ends in a broken line."""
+    """Draw the posts in the plane; one that goes on below the window ends in a broken line.
+
+    A tongue shows to one who looks along its beam; else it is cut away with what lies in front of the plane, or its
+    beam hides it.
+    """
     for post in study.layout.posts:
         at = plane.along(post.at)
         if abs(plane.aside(post.at)) > post.width / 2 or not core.left <= at <= core.right:
@@ -39,8 +43,6 @@ def draw_posts(draft: Draft, study: Subject, plane: Plane, core: Box) -> None:
         low, half = max(post.bottom, core.bottom), post.width / 2
         if low < post.top:
             draft.area(post_outline(post, at, plane.way, low), Role.POST_BEYOND, post.mark, solid=True)
-        if tongue := tongue_outline(post, at, plane.way):
-            draft.area(tongue, Role.POST_BEYOND, post.mark, solid=True)
         if low > post.bottom:
             tip = 0.3 * post.width
             zigzag = [
