@@ -32,7 +32,7 @@ from deckplan.explore.connections_table import (
 from deckplan.explore.differences import differences
 from deckplan.explore.prices import Prices, read_prices
 from deckplan.explore.touching import Side, Touch, touching
-from deckplan.explore.ways import Manner
+from deckplan.explore.ways import WAYS, Manner
 from deckplan.layout.model import Kind
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path, read_table
@@ -51,7 +51,7 @@ def ways(name: str) -> dict[Manner, Choice]:
     """The ways of the first pair of a demo plan."""
     study = demo(name)
     (touch, *_) = touching(study.asked, study.levels)
-    return {manner: connect(study, touch, manner) for manner in Manner}
+    return {manner: connect(study, touch, manner) for manner in WAYS}
 
 
 def built(choice: Choice) -> Connection:
@@ -277,7 +277,7 @@ def test_every_choice_of_the_demo_plans_is_complete(name: str) -> None:
 def test_the_table_has_a_line_a_way() -> None:
     study = demo("frames-apart")
     table = connections_table(study)
-    assert list(table["way"]) == [str(manner) for manner in Manner]
+    assert list(table["way"]) == [str(manner) for manner in WAYS]
     assert list(table["holes"])[:3] == [9, 8, ""]
     assert "invented" in " ".join(table.columns)
     shared = built(ways("frames-apart")[Manner.SHARED])

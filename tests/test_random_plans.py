@@ -66,7 +66,9 @@ def plans(draw: Any) -> Plan:
     """A plan of up to six platforms, each in a cell of its own or over another, the first row on the house."""
     platforms: list[dict[str, Any]] = []
     cells: list[int] = []
-    for number in range(draw(st.integers(1, 6))):
+    count = draw(st.integers(1, 6))
+    for number in range(count):
+        others = [f"p{other}" for other in range(count) if other != number]
         below = draw(st.integers(0, number - 1)) if number and draw(st.integers(0, 3)) == 0 else None
         cells.append(number if below is None else cells[below])
         column, row = cells[-1] % 3, cells[-1] // 3
@@ -90,11 +92,11 @@ def plans(draw: Any) -> Plan:
             line["seat"] = draw(st.sampled_from(["cap", "notch"]))
             if below is not None and draw(st.booleans()):
                 line["stands_on"] = f"p{below}"
-            if number and draw(st.booleans()):
-                line["shares_posts_with"] = f"p{draw(st.integers(0, number - 1))}"
+            if others and draw(st.booleans()):
+                line["shares_posts_with"] = draw(st.sampled_from(others))
             supports.append(line)
-        if number and draw(st.integers(0, 5)) == 0:
-            supports.append({"kind": "hung", "on": f"p{draw(st.integers(0, number - 1))}"})
+        if others and draw(st.integers(0, 5)) == 0:
+            supports.append({"kind": "hung", "on": draw(st.sampled_from(others))})
         shape["support"] = supports
         platforms.append(shape)
     ground = [

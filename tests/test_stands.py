@@ -169,6 +169,17 @@ def test_a_frame_that_is_not_lower_carries_nothing() -> None:
     assert "no higher than the frame" in failed[0].reason
 
 
+def test_two_levels_that_lean_on_each_other_are_told_so_instead_of_a_ring() -> None:
+    """Statics: the terrace's joists hang on the lookout's beam, so the lookout cannot stand on the terrace."""
+    terrace = platform("terrace", rectangle(0, 0, 96, 96), 40, beam(12), {"kind": "hung", "on": "lookout"})
+    lookout = platform(
+        "lookout", rectangle(0, 94, 96, 190), 48, beam(1.5, style="flush", stands_on="terrace"), beam(72)
+    )
+    study = Study(make_plan(terrace, lookout))
+    assert all(post.footing for post in _posts(study))
+    assert any("must stand first" in check.reason for check in _of_rule(study, RULE))
+
+
 def test_the_wood_under_a_foot_is_checked_for_crushing() -> None:
     """NDS Supplement 2018: Fc_perp of southern pine 565 psi; NDS 2018: C_M 0.67, C_b = (lb + 3/8) / lb for lb < 6 in.
 

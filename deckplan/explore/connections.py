@@ -16,8 +16,8 @@ from deckplan.buy.lumber import count_lumber
 from deckplan.explore.differences import differences
 from deckplan.explore.outcome import Refused
 from deckplan.explore.prices import Prices, read_prices
-from deckplan.explore.touching import Touch, touching
-from deckplan.explore.ways import WAYS, Manner
+from deckplan.explore.touching import Touch
+from deckplan.explore.ways import WAYS, WAYS_OVER, Manner, pairs, ways_of
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.platform_frame import letter
 from deckplan.plan.model import Plan
@@ -81,21 +81,21 @@ Choice = Connection | NoConnection
 
 
 def choose_connections(study: Study, prices: Prices | None = None) -> tuple[Choice, ...]:
-    """Return every way to stand every pair of touching levels of a study, pair by pair.
+    """Return every way to stand every pair of levels of a study that touch or lie over each other, pair by pair.
 
     prices: whose, else the invented ones that come with the program.
     """
     paid = prices or read_prices()
     return tuple(
         connect(study, touch, manner, paid)
-        for touch in touching(study.asked, study.levels)
-        for manner in WAYS
+        for touch in pairs(study.asked, study.levels)
+        for manner in ways_of(touch)
     )  # fmt: skip
 
 
 def connect(study: Study, touch: Touch, manner: Manner, prices: Prices | None = None) -> Choice:
-    """Return one way to stand two touching levels, computed, or why it cannot be."""
-    outcome = WAYS[manner](study, touch)
+    """Return one way to stand two levels, computed, or why it cannot be."""
+    outcome = (WAYS | WAYS_OVER)[manner](study, touch)
     if isinstance(outcome, Refused):
         return NoConnection(touch, manner, outcome.reason, outcome.remedy)
     return _measured(

@@ -47,6 +47,13 @@ def _line(name: str, was: BeamLine, now: BeamLine, units: Units) -> Iterator[str
             yield f'let the beam of "{name}" hang on a post of "{now.shares_posts_with}"'
         else:
             yield f'give the beam of "{name}" posts of its own'
+    if now.stands_on != was.stands_on:
+        if now.stands_on:
+            yield f'stand the posts of "{name}" on the frame of "{now.stands_on}"'
+        else:
+            yield f'let the posts of "{name}" go through to the ground'
+    if now.seat != was.seat:
+        yield f'seat the beam of "{name}" {"in notched posts" if now.seat == "notch" else "on post caps"}'
     if now.style != was.style:
         yield f'make the beam of "{name}" a {now.style} beam'
     if now.posts != was.posts and isinstance(now.posts, tuple):

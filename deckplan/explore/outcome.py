@@ -52,8 +52,9 @@ def _apart(plan: Plan, touch: Touch, low: bool) -> Plan:
         side = Side.of(platform, touch.edge)
         supports: list[AnySupport] = []
         for support in platform.supports:
-            if isinstance(support, BeamLine) and support.shares_posts_with == other:
-                supports.append(support.model_copy(update={"shares_posts_with": ""}))
+            if isinstance(support, BeamLine):
+                leans = [key for key in ("shares_posts_with", "stands_on") if getattr(support, key) == other]
+                supports.append(support.model_copy(update=dict.fromkeys(leans, "")) if leans else support)
             elif isinstance(support, Hung) and support.on == other:
                 offset = side.at + side.inward * (AT_RIM if low else OWN_LINE)
                 supports.append(BeamLine(kind="beam", offset=offset, style="flush" if low else "drop"))

@@ -26,12 +26,16 @@ STRAIGHT = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Touch:
-    """Two platforms that share an edge: their names, the longest stretch shared [in], and the drop between [in]."""
+    """Two platforms that share an edge: their names, the longest stretch shared [in], and the drop between [in].
+
+    over: the upper one lies over the lower one instead of beside it.
+    """
 
     upper: str
     lower: str
     edge: Line
     drop: float
+    over: bool = False
 
     @property
     def length(self) -> float:

@@ -11,7 +11,7 @@ from deckplan.layout.frame import Frame
 from deckplan.layout.model import Bearing, Member, Notch, OnFrame, Pad, Post, Sharing
 from deckplan.layout.notches import notch_for, seat_place
 from deckplan.layout.platform_frame import SetOut
-from deckplan.layout.stands import Foot, covers, find_foot, places_on, places_that_would_do
+from deckplan.layout.stands import Foot, covers, find_foot, leans_on, places_on, places_that_would_do
 from deckplan.layout.supports import BeamStretch, post_places
 from deckplan.layout.ties import frost_founded
 from deckplan.levels.model import Ground, Levels
@@ -173,17 +173,20 @@ def _foot(
     if not covers(lower, place):
         return None
     mark, _ = _next_post(standing, set_out)
-    if beam.bottom <= lower.joist_top:
-        found: Foot | str = f'its beam lies no higher than the frame of "{lower.platform.name}"'
+    name = lower.platform.name
+    if beam.platform in leans_on(plan, name):
+        why = f'"{name}" leans on "{beam.platform}" itself, and one of the two must stand first'
+    elif beam.bottom <= lower.joist_top:
+        why = f'its beam lies no higher than the frame of "{name}"'
     else:
         found = find_foot(lower, place, width, plan.units)
-    if isinstance(found, str):
+        if isinstance(found, Foot):
+            standing.feet.append(found)
+            standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, name, found.on, ""))
+            return found
         why = f"{found}; {places_that_would_do(lower, beam, plan.units)}"
-        standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, lower.platform.name, "", why))
-        return None
-    standing.feet.append(found)
-    standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, lower.platform.name, found.on, ""))
-    return found
+    standing.on_frame.append(OnFrame(beam.platform, beam.mark, mark, name, "", why))
+    return None
 
 
 def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...]:

@@ -23,6 +23,7 @@ from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.supports import BeamStretch
+from deckplan.plan.model import BeamLine, Hung, Plan
 from deckplan.units import Units, format_length, format_short
 
 SLACK = 0.01
@@ -61,6 +62,26 @@ def covers(set_out: SetOut, place: Point) -> bool:
     u, v = set_out.frame.local(place)
     over = any(low - SLACK <= v <= high + SLACK for low, high in set_out.frame.along_at(u))
     return over and not any(h.u0 < u < h.u1 and h.v0 < v < h.v1 for h in set_out.frame.holes)
+
+
+def leans_on(plan: Plan, name: str) -> frozenset[str]:
+    """Return the platforms that one leans on by the plan's wish, straight or by way of others: hung, shared, stood on."""
+    found: set[str] = set()
+    open_names = [name]
+    while open_names:
+        here = open_names.pop()
+        for support in next((p.supports for p in plan.platforms if p.name == here), ()):
+            others: tuple[str, ...]
+            if isinstance(support, Hung):
+                others = (support.on,)
+            elif isinstance(support, BeamLine):
+                others = (support.shares_posts_with, support.stands_on)
+            else:
+                others = ()
+            fresh = {other for other in others if other} - found
+            found |= fresh
+            open_names += fresh
+    return frozenset(found)
 
 
 def find_foot(lower: SetOut, place: Point, width: float, units: Units) -> Foot | str:
