@@ -36,6 +36,9 @@ FRAMING, FOOTINGS, GUARDS, BOARDS, FURNITURE, LOADS, SITE = (
 )  # fmt: skip
 """The plans that are seen from above."""
 
+PHONE_DETAIL = Sheet("phone, detail", 6.2, 7.4, 0.11, to_scale=False)
+"""The room for a detail on a narrow screen."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wish:
@@ -221,7 +224,9 @@ def _side(study: Study, wish: Wish) -> Scene:
 
 
 def _detail(study: Study, wish: Wish) -> Scene:
-    return detail_scene(study, wish.detail, wish.sheet)
+    # the few long words of a bearing leave no room for its wood in the large letters of a phone's plans
+    sheet = wish.sheet if wish.sheet.full or "|" not in wish.detail else PHONE_DETAIL
+    return detail_scene(study, wish.detail, sheet)
 
 
 LOOKS: dict[str, dict[str, Look]] = {

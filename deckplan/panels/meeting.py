@@ -25,9 +25,9 @@ KEPT = 12
 """For how many plans the ways are remembered, so that an undo shows them at once."""
 
 INTRO = (
-    "Two levels that touch can stand in five ways, one that lies over another in two. Each line is your whole plan changed to that way and checked again; "
-    "holes, concrete, hardware and cost count the two levels and the steps between them. Prices are invented: they put "
-    "one way beside another, no more."
+    "Two levels that touch can stand in five ways, one that lies over another in two. Each line is your whole plan "
+    "changed to that way and checked again; holes, concrete, hardware and cost count the two levels and the steps "
+    "between them. Prices are invented: they put one way beside another, no more."
 )
 
 
