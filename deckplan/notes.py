@@ -38,7 +38,8 @@ def find_notes(
         notes.append(
             Note(
                 "ask",
-                f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken",
+                f"soil bearing was not given: {plan.site.soil_bearing:g} psf, the least of the table, is taken, "
+                "not confirmed by a soil test",
             )
         )
     notes += guard_notes(plan, profile, layout)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, uplift_capacity
 from deckplan.engineering.lumber import design_values
+from deckplan.engineering.prescriptive import soils_that_bear
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
 from deckplan.layout.flight_model import FlightFrames
@@ -135,7 +136,7 @@ def design_footing(
             pressure,
             soil,
             "psf",
-            (*size.steps, *lines),
+            (_soil_step(plan), *size.steps, *lines),
             combination=combination,
         ),
         at_least(
@@ -143,6 +144,25 @@ def design_footing(
         ),
     ]
     return footing, checks
+
+
+def _soil_step(plan: Plan) -> Step:
+    """Say what the soil is taken to bear and whose word that is: the plan's, the code's table for a class of soils."""
+    soil = plan.site.soil_bearing
+    said = (
+        "as the plan says"
+        if "soil_bearing" in plan.site.model_fields_set
+        else "assumed, not confirmed by a soil test"
+    )
+    known = soils_that_bear(soil)
+    if known is None:
+        return Step(
+            "q", f"what the soil bears, {said}", "", "", soil, "psf", Source("the plan", "site.soil_bearing")
+        )
+    soils, source = known
+    return Step(
+        "q", f"what the soil bears, {said}: the table's figure for {soils}", "", "", soil, "psf", source
+    )
 
 
 SOIL_WEIGHT = 110.0

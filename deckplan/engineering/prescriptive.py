@@ -182,23 +182,36 @@ def ledger_placement(member: str) -> dict[str, float]:
 
 
 def bearing_of_soil(soil: str) -> float:
-    """Return the presumptive bearing [psf] of a soil class by its name or unified symbol ("GW", "SM", "CL").
+    """Return the presumptive bearing [psf] of a soil class by its name, one of its soils or a unified symbol.
 
+    soil: "clay", "silty sand", "sandy gravel and/or gravel", "GW", "SM", "CL" and so on, any case.
     Raises InputError naming the classes. Source: IRC Table R401.4.1.
 
-    >>> bearing_of_soil("SM")
-    2000.0
+    >>> bearing_of_soil("SM"), bearing_of_soil("clay")
+    (2000.0, 1500.0)
     """
     table = read_table("reference", "soil_bearing.csv")
-    text = soil.strip().lower()
+    text = re.sub(r"\s+", " ", soil.strip().lower())
     for row in table:
         symbols = re.findall(r"\b[A-Z]{2}\b", row["class"])
-        if (
-            text in (row["class"].lower(), row["class"].lower().split(" (")[0])
-            or soil.strip().upper() in symbols
-        ):
+        name = row["class"].lower().split(" (")[0]
+        if text in (row["class"].lower(), name, *re.split(r", | and/or ", name)) or text.upper() in symbols:
             return row.number("bearing")
     raise InputError([Problem("soil", f"one of {'; '.join(row['class'] for row in table)}", f'"{soil}"')])
+
+
+def soils_that_bear(bearing: float) -> tuple[str, Source] | None:
+    """Return the class of soils whose presumptive bearing [psf] is just that and where it is printed; None: none is.
+
+    Source: IRC Table R401.4.1.
+
+    >>> soils_that_bear(3000.0)[0]
+    'sandy gravel and/or gravel (GW, GP)'
+    """
+    for row in read_table("reference", "soil_bearing.csv"):
+        if abs(row.number("bearing") - bearing) < 1e-6 * bearing:
+            return row["class"], Source("IRC 2021", "Table R401.4.1", row["confirmed"])
+    return None
 
 
 def decking_spacing(decking: str, diagonal: bool, edition: str = "2015/2018") -> float:

@@ -52,6 +52,19 @@ def _area_load(value: object, info: ValidationInfo) -> object:
     return float(value)
 
 
+def _bearing(value: object, info: ValidationInfo) -> object:
+    """Read what soil bears: an area load, or the name of a soil that the code's table has."""
+    if isinstance(value, str) and value.strip() and not re.search(r"\d", value):
+        from deckplan.engineering.prescriptive import bearing_of_soil
+
+        try:
+            return bearing_of_soil(value)
+        except InputError:
+            words = '"clay", "silt", "sand", "silty gravel", "gravel"'
+            raise WrongValueError(f'a bearing such as "1500 psf", or a soil such as {words}') from None
+    return _area_load(value, info)
+
+
 def _whole(value: object, info: ValidationInfo) -> object:
     if isinstance(value, str) and re.fullmatch(r"\s*[+-]?\d{1,9}\s*", value):
         return int(value)
@@ -111,7 +124,7 @@ AreaLoad = Annotated[
 ]
 Bearing = Annotated[
     float,
-    BeforeValidator(_area_load),
+    BeforeValidator(_bearing),
     AfterValidator(_within(0, 100_000, "over 0 and at most 100000 psf", over=True)),
 ]
 Spacing = Annotated[
