@@ -36,6 +36,7 @@ def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) ->
         )
     found += _unknown_house_footing(plan, profile, layout)
     found += setback_notes(plan, levels)
+    found += _cut_posts(layout)
     return tuple(dict.fromkeys(found))
 
 
@@ -111,6 +112,14 @@ def _use(platform: Platform) -> list[Note]:
     if not ROOF.search(platform.use) and ROOF.search(name):
         found.append(Note("ask", f'"{name}": does it carry a roof or walls? {OUT}'))
     return found
+
+
+def _cut_posts(layout: Layout) -> list[Note]:
+    """Ask for treatment of what a notch lays open: the floor is end grain, and water stands on it."""
+    if not any(post.notch for post in layout.posts):
+        return []
+    words = "notched posts: treat every cut in the field, the notch's floor above all"
+    return [Note("advice", f"{words} (Wisconsin SPS 320-325 Appendix B)")]
 
 
 def _unknown_house_footing(plan: Plan, profile: Profile, layout: Layout) -> list[Note]:

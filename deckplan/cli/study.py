@@ -139,6 +139,8 @@ def _posts(study: Study) -> list[dict[str, Any]]:
                 "at": _at(post.at),
                 "size": post.size,
                 "height_in": number(post.height),
+                "length_in": number(post.length),
+                "notch_in": number(post.notch.depth) if post.notch else 0.0,
                 "load_lb": number(force.full, 6),
                 "carries": list(post.carries),
                 "footing": post.footing,
