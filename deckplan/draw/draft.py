@@ -38,7 +38,8 @@ class Draft:
     def __init__(self, name: str, plan: Plan, sheet: Sheet, core: Box, room: Room) -> None:
         """Begin: core is what is drawn [in], room what is kept free round it [letter heights].
 
-        notes: further lines for the title; small: figures are inches without feet, as in a detail.
+        notes: further lines for the title; legend: what the lines of a role mean, said there too; small: figures are
+        inches without feet, as in a detail.
         """
         self.name, self.plan, self.units, self.sheet, self.core = name, plan.name, plan.units, sheet, core
         self.scale, self.scale_text = choose_scale(core, room, sheet, plan.units)
@@ -49,6 +50,8 @@ class Draft:
         self.wishes: list[Wish] = []
         self.ground = Ground()
         self.notes: list[str] = []
+        self.legend: dict[Role, str] = {}
+        self.key: list[Shape] = []
         self.small = False
 
     def stroke(self, points: Sequence[Point], role: Role, mark: str = "") -> None:
@@ -234,6 +237,7 @@ class Draft:
             shapes=tuple(self.shapes),
             labels=(*labels, *self.fixed),
             dimensions=tuple(self.dimensions),
+            key=tuple(self.key),
         )
 
 

@@ -11,6 +11,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import CROWDED, crowding, round_about
 from deckplan.draw.letters import width_of
 from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_corners
+from deckplan.draw.plan_words import draw_cross
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, draw_schedule
 from deckplan.draw.shapes import square
@@ -102,7 +103,7 @@ def _footings(draft: Draft, study: Subject, *, in_words: bool) -> None:
         if post is not None:
             draft.area(square(post.at, post.width), Role.POST, post.mark)
         else:
-            _cross(draft, footing.at, 0.5 * draft.letter, footing.mark)
+            draw_cross(draft, footing.at, 0.5 * draft.letter, footing.mark)
         places = round_about(footing.at, text, draft.letter, footing.diameter / 2 + 0.2 * draft.letter)
         draft.wish(text, footing.at, places, Role.MARK, footing.mark, plate=True, urgency=4)
 
@@ -224,7 +225,7 @@ def _corners(draft: Draft, base: BaseLine, deck: Box, ends: Sequence[Point]) -> 
             draft.arrow((end[0] - way * dx * 2.0 * draft.letter, end[1] - way * dy * 2.0 * draft.letter), end)
         else:
             draft.disc(end, 0.55 * draft.letter, Role.SPOT)
-            _cross(draft, end, 0.8 * draft.letter, "")
+            draw_cross(draft, end, 0.8 * draft.letter)
         about = round_about(end, text, draft.letter, 0.8 * draft.letter)
         # behind the wall, where neither chains nor footings stand
         off, half = WALL + 1.8 * draft.letter, width_of(text, draft.letter) / 2
@@ -234,9 +235,3 @@ def _corners(draft: Draft, base: BaseLine, deck: Box, ends: Sequence[Point]) -> 
         ]
         places = (*behind, *about) if base.house else about
         draft.wish(text, end, places, Role.NOTE, plate=True, urgency=8)
-
-
-def _cross(draft: Draft, at: Point, arm: float, mark: str) -> None:
-    (x, y) = at
-    draft.stroke(((x - arm, y), (x + arm, y)), Role.SPOT, mark)
-    draft.stroke(((x, y - arm), (x, y + arm)), Role.SPOT, mark)

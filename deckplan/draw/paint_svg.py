@@ -170,7 +170,7 @@ def paint_svg(
     patterns = "".join(
         _pattern(f"{painter.prefix}{PENS[role].hatch}-{_ROLES.index(role)}", PENS[role], scene.scale)
         for role in _ROLES
-        if PENS[role].hatch and any(shape.role is role for shape in scene.shapes)
+        if PENS[role].hatch and any(shape.role is role for shape in (*scene.shapes, *scene.key))
     )
     family = ", ".join(f"'{name}'" if " " in name else name for name in FAMILY)
     name = _clean(f"{scene.name}, {scene.plan}")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.frame_parts import ROLES
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
-from deckplan.draw.plan_view import ROLES
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.shapes import square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -61,8 +61,11 @@ def path_view(
             draft.area(strip(member.line, member.width), role, member.mark, solid=member.mark in lit)
     sizes = {one.mark: one.diameter for one in study.footings}
     for post in study.layout.posts:
-        on = post.footing in lit
-        draft.disc(post.at, sizes[post.footing] / 2, Role.CONCRETE if on else Role.EDGE_BEYOND, post.footing)
+        on = post.mark in lit or post.footing in lit
+        if post.footing:  # else it stands on a lower frame
+            draft.disc(
+                post.at, sizes[post.footing] / 2, Role.CONCRETE if on else Role.EDGE_BEYOND, post.footing
+            )
         draft.area(square(post.at, post.width), Role.POST if on else Role.EDGE_BEYOND, post.mark)
     places = dict(_places(study, path, mark))
     if mark in places:

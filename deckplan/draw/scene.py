@@ -274,6 +274,7 @@ def role_of(piece: Piece) -> Role:
 class Scene:
     """A whole drawing. scale: model inches to one inch of paper; margin [in]: clear ground round it.
 
+    key: samples beside the title that say what a line means; they are painted, but stand for no part of the deck;
     stacked: shapes hide what was drawn before them, as in a view from the side; else the roles decide.
     """
 
@@ -286,11 +287,13 @@ class Scene:
     shapes: tuple[Shape, ...] = ()
     labels: tuple[Label, ...] = ()
     dimensions: tuple[Dimension, ...] = ()
+    key: tuple[Shape, ...] = ()
 
     def runs(self) -> Iterator[tuple[Role, tuple[Shape, ...]]]:
-        """Give the shapes in the order of painting: role by role, or as drawn where one hides another."""
+        """Give the shapes in the order of painting: role by role, or as drawn where one hides another; the key last."""
         ranks = {role: rank for rank, role in enumerate(Role)}
         ordered = self.shapes if self.stacked else sorted(self.shapes, key=lambda shape: ranks[shape.role])
+        ordered = [*ordered, *self.key]
         for role, found in groupby(ordered, key=lambda shape: shape.role):
             yield role, tuple(found)
 
@@ -303,7 +306,7 @@ class Scene:
     @cached_property
     def box(self) -> Box:
         """The room that the drawing takes [in], margin included."""
-        found = [piece.box for piece in self.pieces()]
+        found = [piece.box for piece in (*self.pieces(), *self.key)]
         leaders = [box_of(label.leader) for label in self.labels if label.leader]
         return joined([*found, *leaders] or [Box(0.0, 0.0, 1.0, 1.0)]).grown(self.margin)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from deckplan.draw.letters import height_of, width_of
-from deckplan.draw.scene import Box, Role
+from deckplan.draw.scene import Area, Box, Disc, Role, Shape, Stroke
+from deckplan.draw.shapes import rectangle
 from deckplan.geometry import Point
 from deckplan.units import Units, format_length
 
@@ -13,6 +14,9 @@ if TYPE_CHECKING:
     from deckplan.draw.draft import Draft
 
 CAUTION = "Planning aid. Local code, product instructions and licensed practice decide. Call before you dig."
+
+SAMPLE = 2.4
+"""Length of a sample in the key, in letter heights."""
 
 
 def draw_title(draft: Draft, drawn: Box) -> None:
@@ -38,11 +42,37 @@ def draw_title(draft: Draft, drawn: Box) -> None:
         for line in wrapped(note, wide - (bar + 7 * h if stands_beside else 0.0), h):
             draft.fix(line, (left, row), Role.TITLE, anchor=-1)
             row -= height_of(line, h)
+    row = draw_key(draft, left, row, wide)
     for line in wrapped(CAUTION, wide, 0.9 * h):
         draft.fix(line, (left, row), Role.TITLE, size=0.9, anchor=-1)
         row -= height_of(line, h)
     at = (left + wide - bar - 2.5 * h, top - 1.4 * h) if stands_beside else (left + 0.5 * h, row - 0.4 * h)
     _bar(draft, at, bar)
+
+
+def draw_key(draft: Draft, left: float, top: float, wide: float) -> float:
+    """Draw a sample of each kind of line that the drawing has and its legend names; return where it ends [in]."""
+    h = draft.letter
+    drawn = {shape.role: type(shape) for shape in reversed(draft.shapes)}
+    said = [(role, words) for role, words in draft.legend.items() if role in drawn]
+    x, y = left, top - 0.4 * h
+    for role, words in said:
+        needs = (SAMPLE + 0.6) * h + width_of(words, 0.9 * h)
+        if x > left and x + needs > left + wide:
+            x, y = left, y - 1.5 * h
+        draft.key.append(_sample(drawn[role], role, x, y, h))
+        draft.fix(words, (x + (SAMPLE + 0.6) * h, y), Role.TITLE, size=0.9, anchor=-1)
+        x += needs + 1.6 * h
+    return y - 1.4 * h if said else top
+
+
+def _sample(kind: type[Shape], role: Role, x: float, y: float, h: float) -> Shape:
+    """Return a sample of a role: a piece of line, a small box or a disc."""
+    if kind is Stroke:
+        return Stroke(((x, y), (x + SAMPLE * h, y)), role)
+    if kind is Disc:
+        return Disc((x + SAMPLE * h / 2, y), 0.5 * h, role)
+    return Area(rectangle(x, y - 0.4 * h, x + SAMPLE * h, y + 0.4 * h), role)
 
 
 def _bar_length(draft: Draft) -> float:
