@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from deckplan.draw.path_view import KILONEWTONS, path_view
+from deckplan.draw.path_view import path_view
 from deckplan.draw.scene import Role
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
@@ -43,7 +43,10 @@ def test_what_stands_on_a_mark_is_said_below(study: Study) -> None:
     stands = study.load_path.what_stands_on("A-F1")
     assert f"dining, {stands[0].area:.1f} sq ft: {stands[0].full:,.0f} lb" in said
     flight = path_view(study, study.load_path, "S4")
-    assert any(label.text.startswith("ground: 50%") for label in flight.labels)
+    shares = [label.text.split("\n")[1] for label in flight.labels if label.mark.startswith("S4-F")]
+    assert [share.split(",")[0] for share in shares] == ["25%", "25%"], (
+        "half of a stringer flight at its foot"
+    )
 
 
 def test_metric_plans_speak_kilonewtons_and_unknown_marks_are_refused(study: Study) -> None:
@@ -51,8 +54,24 @@ def test_metric_plans_speak_kilonewtons_and_unknown_marks_are_refused(study: Stu
     scene = path_view(metric, metric.load_path, "A-F2")
     load = metric.load_path.what_stands_on("A-F2")[0]
     assert any(f"{to_unit(load.full, 'lbf', 'kN'):.2f} kN" in label.text for label in scene.labels)
-    assert to_unit(1.0, "lbf", "kN") == pytest.approx(KILONEWTONS)
     with pytest.raises(KeyError):
         path_view(study, study.load_path, "Z-F1")
-    with pytest.raises(KeyError):
-        path_view(study, study.load_path, "A-R1")
+
+
+def test_a_piece_that_carries_nothing_lights_up_alone_and_a_piece_of_a_flight_shows_the_flight(
+    study: Study,
+) -> None:
+    alone = path_view(study, study.load_path, "A-R1")
+    assert "Nothing of the deck's load stands on A-R1." in [label.text for label in alone.labels]
+    assert {p.mark for p in alone.of(Role.RIM, Role.FLAG)} == {"A-R1"}  # type: ignore[union-attr]
+    stringer = path_view(study, study.load_path, "S4-S1")
+    said = [label.text for label in stringer.labels]
+    assert "S4-S1 is a piece of S4, whose load is shown." in said
+    assert {"S4-F1", "S4-F2"} <= {p.mark for p in stringer.of(Role.CONCRETE)}  # type: ignore[union-attr]
+
+
+def test_a_flights_own_footing_bears_its_flight(study: Study) -> None:
+    scene = path_view(study, study.load_path, "S5-F1")
+    assert {p.mark for p in scene.of(Role.CONCRETE)} == {"S5-F1"}  # type: ignore[union-attr]
+    stands = study.load_path.what_stands_on("S5-F1")
+    assert f"garden to ground: {stands[0].full:,.0f} lb" in [label.text for label in scene.labels]

@@ -8,22 +8,32 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.frame_parts import ROLES
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
-from deckplan.draw.scene import Role, Scene, box_of
+from deckplan.draw.plan_words import draw_cross
+from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.shapes import square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
-from deckplan.geometry import Point
+from deckplan.geometry import Point, middle
 from deckplan.layout.model import Kind, Member, Pad, Post
-from deckplan.loads.graph import GROUND, HOUSE, NOWHERE, LoadPath
+from deckplan.loads.graph import GROUND, HOUSE, NOWHERE, LoadPath, Stands
+from deckplan.units import Units, shown
 
-DRAWN = (Kind.JOIST, Kind.BEAM, Kind.LEDGER, Kind.STRINGER, Kind.STEP)
+DRAWN = (Kind.JOIST, Kind.BEAM, Kind.LEDGER, Kind.HEADER, Kind.STRINGER, Kind.STEP)
 """Kinds that carry: the rest of the frame would only hide them."""
 
 SQUARE_METRES = 0.3048**2
 """One square foot [m2]. Source: international foot of 1959."""
 
-KILONEWTONS = 0.45359237 * 9.80665 / 1000
-"""One pound-force [kN]. Source: international pound of 1959, standard gravity."""
+LEGEND: dict[Role, str] = {
+    Role.FLAG: "asked about",
+    Role.RAILING: "surface whose load comes this way",
+    Role.CONCRETE: "footing on the way",
+    Role.EDGE_BEYOND: "not on the way",
+}
+"""What the lines of a load path mean."""
+
+LINES = 6
+"""Surfaces and ends that are said one by one under the title; more are summed up."""
 
 
 def path_view(
@@ -31,67 +41,53 @@ def path_view(
 ) -> Scene:
     """Return the plan of one mark's load path: pieces on it as they look, all others pale.
 
-    path: the study's load path; mark: a platform's letter, a flight, joist, beam, ledger, post or footing. At each
-    support stands what of its load ends there; under the title, what stands on it.
+    path: the study's load path; mark: any mark of the study: a platform's letter or name, a flight or a piece of one, a
+    joist, header, beam, ledger, post or footing; one that carries nothing of the deck lights up alone and says so. At
+    each support stands what of its load ends there; under the title, what stands on it. sheet: the room there is, else
+    the usual one of the plan's units; titled: with title, scale and caution below.
 
-    Raises KeyError for a mark that is not on any path.
+    Raises KeyError for a mark that the study does not have.
     """
-    plan, metric = study.plan, study.plan.units == "metric"
-    if mark not in path.graph:
-        raise KeyError(mark)
-    lit = path.marks_on_path(mark)
-    corners = [corner for one in plan.platforms for corner in one.outline]
-    corners += [end for one in study.footings for end in square(one.at, one.diameter)]
-    corners += [corner for rise in study.levels.flights for corner in flight_corners(rise)]
-    core = box_of(corners)
-    beside = FIRST_ROW + ROW + 2.0
+    plan, units = study.plan, study.plan.units
+    asked = path.answers_for(mark)
+    lit = path.marks_on_path(mark) | {mark}
+    core = _room(study)
     paper = sheet or usual_sheet(plan)
-    draft = Draft(
-        f"Load path of {mark}", plan, paper, core, Room(beside, 4.0, beside, 11.0 if titled else 4.0)
-    )
+    beside = FIRST_ROW + ROW + 2.0
+    name = f"Load path of {mark}"
+    draft = Draft(name, plan, paper, core, Room(beside, 4.0, beside, 13.0 if titled else 4.0))
     draw_north(draft, plan, core)
     draw_house(draft, plan, core)
     for index, one in enumerate(plan.platforms):
         on = letter(index) in lit
         draft.area(one.outline, Role.SURFACE if on else Role.LAWN, letter(index))
         draft.stroke((*one.outline, one.outline[0]), Role.RAILING if on else Role.EDGE_BEYOND, letter(index))
+        box = box_of(one.outline)
+        spots = [(box.centre[0], box.bottom + share * box.height) for share in (0.5, 0.35, 0.65, 0.8, 0.2)]
+        text = f"{letter(index)}  {one.name}"
+        draft.wish(text, box.centre, spots, Role.LEVEL, letter(index), size=1.2, plate=True, needed=False)
     for member in study.layout.members:
-        if member.kind in DRAWN:
+        if member.kind in DRAWN or member.mark == mark:
             role = _role(member) if member.mark in lit else Role.EDGE_BEYOND
             draft.area(strip(member.line, member.width), role, member.mark, solid=member.mark in lit)
-    sizes = {one.mark: one.diameter for one in study.footings}
-    for post in study.layout.posts:
-        on = post.mark in lit or post.footing in lit
-        if post.footing:  # else it stands on a lower frame
-            draft.disc(
-                post.at, sizes[post.footing] / 2, Role.CONCRETE if on else Role.EDGE_BEYOND, post.footing
-            )
-        draft.area(square(post.at, post.width), Role.POST if on else Role.EDGE_BEYOND, post.mark)
-    places = dict(_places(study, path, mark))
-    if mark in places:
-        draft.disc(places[mark], 1.2 * draft.letter + sizes.get(mark, 0.0) / 2, Role.FLAG, mark)
-    for support, text in _ends(path, mark, metric):
-        if (at := places.get(support)) is not None:
-            # the mark that is asked about wears a ring, and its text stands outside that
-            ring = 1.4 if support == mark else 0.2
-            reach = sizes.get(support, 0.0) / 2 + ring * draft.letter
-            draft.wish(
-                text,
-                at,
-                round_about(at, text, draft.letter, reach),
-                Role.MARK,
-                support,
-                plate=True,
-                urgency=4,
-            )
-    unplaced = [goes for goes in path.where_does_it_go(mark) if goes.support in (GROUND, NOWHERE)]
-    draft.notes += [f"{goes.support}: {goes.share:.0%}, {_force(goes.force, metric)}" for goes in unplaced]
-    draft.notes += [
-        _said(one.name, one.area, one.full, metric)
-        for one in path.what_stands_on(mark)
-        if abs(one.full) >= 0.5
-    ]
+    _flights(draft, study, lit)
+    _supports(draft, study, lit)
+    _ring(draft, study, mark, asked)
+    _at_supports(draft, study, path, mark)
+    if asked in path.portions.flights and asked != mark:
+        draft.notes.append(f"{mark} is a piece of {asked}, whose load is shown.")
+    draft.notes += _said(path, mark, units)
+    if paper.full:
+        draft.legend |= LEGEND
     return draft.scene(titled=titled)
+
+
+def _room(study: Subject) -> Box:
+    """Return the room that platforms, footings and flights take [in]."""
+    corners = [corner for one in study.plan.platforms for corner in one.outline]
+    corners += [end for one in study.footings for end in square(one.at, one.diameter)]
+    corners += [corner for rise in study.levels.flights for corner in flight_corners(rise)]
+    return box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
 
 
 def _role(member: Member) -> Role:
@@ -99,31 +95,101 @@ def _role(member: Member) -> Role:
     return Role.BLOCKING if member.kind is Kind.JOIST else ROLES[member.kind]
 
 
-def _places(study: Subject, path: LoadPath, mark: str) -> Iterator[tuple[str, Point]]:
-    """Give where the mark itself and the supports of its load stand in plan [in]."""
-    by_mark = study.layout.by_mark
-    for name in (mark, *(goes.support for goes in path.where_does_it_go(mark)), *path.loads.ledgers):
-        part = by_mark.get(name)
-        if isinstance(part, (Post, Pad)):
-            yield name, part.at
-        elif isinstance(part, Member):
-            yield name, part.point(part.length / 2)
+def _flights(draft: Draft, study: Subject, lit: frozenset[str]) -> None:
+    for number, rise in enumerate(study.levels.flights, 1):
+        corners = flight_corners(rise)
+        role = Role.RAILING if f"S{number}" in lit else Role.EDGE_BEYOND
+        draft.stroke((*corners, corners[0]), role, f"S{number}")
+
+
+def _supports(draft: Draft, study: Subject, lit: frozenset[str]) -> None:
+    """Draw every footing and the post on it, then the posts that stand on a lower frame."""
+    posts = {post.footing: post for post in study.layout.posts if post.footing}
+    for footing in study.footings:
+        on = footing.mark in lit
+        role = Role.CONCRETE if on else Role.EDGE_BEYOND
+        draft.disc(footing.at, footing.diameter / 2, role, footing.mark)
+        post = posts.get(footing.mark)
+        if post is None:
+            draw_cross(draft, footing.at, 0.4 * draft.letter, footing.mark)
         else:
+            draft.area(square(post.at, post.width), Role.POST if on else Role.EDGE_BEYOND, post.mark)
+    for post in study.layout.posts:
+        if not post.footing:
+            role = Role.POST_ON_FRAME if post.mark in lit else Role.EDGE_BEYOND
+            draft.area(square(post.at, post.width), role, post.mark)
+
+
+def _ring(draft: Draft, study: Subject, mark: str, asked: str) -> None:
+    """Ring what is asked about: a piece by a circle, a surface along its outline."""
+    outlines = {letter(index): one.outline for index, one in enumerate(study.plan.platforms)}
+    outlines |= {f"S{number}": flight_corners(rise) for number, rise in enumerate(study.levels.flights, 1)}
+    if asked in outlines and mark not in study.layout.by_mark:
+        draft.stroke((*outlines[asked], outlines[asked][0]), Role.FLAG, asked)
+    elif (at := _place(study, mark)) is not None:
+        sizes = {one.mark: one.diameter for one in study.footings}
+        draft.disc(at, 1.2 * draft.letter + sizes.get(mark, 0.0) / 2, Role.FLAG, mark)
+    else:
+        pass  # nothing of it lies in plan
+
+
+def _place(study: Subject, mark: str) -> Point | None:
+    """Return where a mark stands in plan [in]."""
+    spots = {one.mark: one.at for one in study.footings}
+    spots |= {one.mark: one.at for one in study.layout.guard_posts}
+    part = study.layout.by_mark.get(mark)
+    if isinstance(part, (Post, Pad)):
+        return part.at
+    if isinstance(part, Member):
+        return middle(part.line)
+    return spots.get(mark)
+
+
+def _at_supports(draft: Draft, study: Subject, path: LoadPath, mark: str) -> None:
+    """Write at each support what of the load ends there, at the house by the ledger it comes through."""
+    sizes = {one.mark: one.diameter for one in study.footings}
+    for support, text in _ends(path, mark, study.plan.units):
+        at = _place(study, support)
+        if at is None:
             continue
+        # the mark that is asked about wears a ring, and its text stands outside that
+        reach = sizes.get(support, 0.0) / 2 + (1.4 if support == mark else 0.2) * draft.letter
+        places = round_about(at, text, draft.letter, reach)
+        draft.wish(text, at, places, Role.MARK, support, plate=True, urgency=4)
 
 
-def _ends(path: LoadPath, mark: str, metric: bool) -> Iterator[tuple[str, str]]:
+def _ends(path: LoadPath, mark: str, units: Units) -> Iterator[tuple[str, str]]:
     """Give the text at each support: its mark, the share and the force that ends there."""
     for goes in path.where_does_it_go(mark):
         at = goes.through if goes.support == HOUSE else goes.support
-        yield at, f"{at}\n{goes.share:.0%}, {_force(goes.force, metric)}"
+        yield at, f"{at}\n{_share(goes.share)}, {_force(goes.force, units)}"
 
 
-def _said(name: str, area: float, force: float, metric: bool) -> str:
-    size = f", {area * SQUARE_METRES:.2f} m2" if metric else f", {area:.1f} sq ft"
-    return f"{name}{size if area else ''}: {_force(force, metric)}"
+def _said(path: LoadPath, mark: str, units: Units) -> list[str]:
+    """Say under the title what stands on a mark, and what of it ends at no support of the drawing."""
+    stands = [one for one in path.what_stands_on(mark) if abs(one.full) >= 0.5]
+    if not stands:
+        return [f"Nothing of the deck's load stands on {mark}."]
+    lost = [goes for goes in path.where_does_it_go(mark) if goes.support in (GROUND, NOWHERE)]
+    lines = [f"{goes.support}: {_share(goes.share)}, {_force(goes.force, units)}" for goes in lost]
+    lines += [_surface(one, units) for one in stands[:LINES]]
+    if rest := stands[LINES:]:
+        lines.append(f"{len(rest)} more: {_force(sum(one.full for one in rest), units)}")
+    if len(stands) > 1:
+        lines.append(f"together {_force(sum(one.full for one in stands), units)}")
+    return lines
 
 
-def _force(pounds: float, metric: bool) -> str:
-    text = f"{pounds * KILONEWTONS:.2f} kN" if metric else f"{pounds:,.0f} lb"
+def _surface(one: Stands, units: Units) -> str:
+    size = f", {one.area * SQUARE_METRES:.2f} m2" if units == "metric" else f", {one.area:.1f} sq ft"
+    return f"{one.name}{size if one.area else ''}: {_force(one.full, units)}"
+
+
+def _share(part: float) -> str:
+    return f"{part:.0%}".replace("-", "\N{MINUS SIGN}")
+
+
+def _force(pounds: float, units: Units) -> str:
+    force, unit = shown(pounds, "lb", units)
+    text = f"{force:.2f} {unit}" if units == "metric" else f"{force:,.0f} {unit}"
     return text.replace("-", "\N{MINUS SIGN}")
