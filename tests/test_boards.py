@@ -1,4 +1,4 @@
-"""Boards: rows, borders, seams, what ends lie on, screws and cut lists."""
+"""Boards: rows, borders, seams, what ends lie on, screws."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from shapely import Polygon
 
 from deckplan.layout.boards import lay_boards, lay_platform
 from deckplan.layout.boards_bearing import band
-from deckplan.layout.boards_list import cut_lists, pack
 from deckplan.layout.boards_model import Boards
 from deckplan.layout.boards_rows import Edge, find_remedies, is_sliver, lay_rows
 from deckplan.layout.model import Kind
@@ -234,33 +233,6 @@ def test_boards_go_round_a_tree() -> None:
     )  # boards' share of the surface; the last row makes a little difference
     assert boards["deck"].area == pytest.approx(net, rel=0.01)
     assert len(boards["deck"].boards) > boards["deck"].rows
-
-
-# -- cut lists --
-
-
-def test_cut_list_by_hand() -> None:
-    """22 rows of 10 ft: 22 boards of 10 ft, 220 ft net; two of them fill no stock, so nothing is wasted."""
-    boards = laid(deck(rectangle(0, 0, 120, 120)))
-    lists = cut_lists(boards, "wood")
-    whole = lists[""]
-    assert whole.count == 22
-    assert whole.net == pytest.approx(2640)
-    assert dict(whole.stock) == {120.0: 22}
-    assert whole.waste == pytest.approx(0)
-    assert {cut.width for cut in whole.cuts} == {5.5, 1.875}
-
-
-@given(st.lists(st.floats(6, 190), min_size=1, max_size=40))
-def test_packing_holds_every_piece(lengths: list[float]) -> None:
-    """The stock holds the pieces and their saw cuts, and is never more than a bar for each piece."""
-    stock = (96.0, 120.0, 144.0, 168.0, 192.0)
-    found = pack(lengths, stock)
-    bought = sum(size * count for size, count in found.items())
-    apart = sum(min(size for size in stock if size >= length) for length in lengths)
-    assert sum(lengths) <= bought + 1e-6 <= apart + 1e-3
-    with pytest.raises(ValueError, match="longer than all stock"):
-        pack([*lengths, 200.0], stock)
 
 
 # -- any outline --

@@ -1,22 +1,19 @@
-"""Tables: units in the columns, figures that agree with the study, what is bought counted as the trade counts."""
+"""Tables: units in the columns, figures that agree with the study, gaps that look empty."""
 
 from __future__ import annotations
 
 import csv
-import math
 from pathlib import Path
 
 import pytest
 
 from deckplan import tabulate
-from deckplan.buy.boards import rows
-from deckplan.buy.concrete import bags, pier_volume
-from deckplan.buy.lumber import spliced, sticks, stock_for
 from deckplan.packet.tables_file import write_tables
-from deckplan.plan.file import parse_plan, read_plan
+from deckplan.plan.file import read_plan
 from deckplan.plan.places import edit
 from deckplan.reference import data_path
 from deckplan.study import Study
+from deckplan.tabulate import Sheet
 from deckplan.verdict import Verdict
 
 PLANS = ("alder-point.toml", "chestnut-school.toml", "heron-pond.toml")
@@ -121,90 +118,69 @@ def test_steps_can_be_redone_by_hand() -> None:
         tabulate.steps(study(), "A-B1", "colour")
 
 
-# -- the buy list --
+# -- cells with nothing in them --
 
-SQUARE = """
-[site]
-soil_bearing = "1500 psf"
-frost_depth = "48 in"
-[materials]
-decking = { kind = "composite", thickness = "1 in", width = "5 1/2 in", gap = "1/8 in", spacing = "16 in" }
-[[platform]]
-name = "square"
-outline = [["0 ft", "0 ft"], ["10 ft", "0 ft"], ["10 ft", "10 ft"], ["0 ft", "10 ft"]]
-elevation = "30 in"
-joists = { direction = "y", size = "2x8", spacing = "16 in" }
-support = [{ kind = "beam", offset = "1 ft" }, { kind = "beam", offset = "9 ft" }]
-"""
+EMPTY = Sheet(
+    "gaps",
+    ("word", "count", "share", "both"),
+    (("a", 1, 0.5, "x"), (None, None, None, 2), ("", 3, 1.0, None)),
+)
 
 
-def test_screws_of_a_ten_foot_square() -> None:
-    # Association guidance, two fasteners a board a joist: 9 joists x 22 rows x 2 = 396, where the rule of
-    # thumb "length x 5" asks for three times that.
-    table = tabulate.buy(Study(parse_plan(SQUARE))).set_index("item")
-    assert table.loc["board screw", "buy"] == 396
-    assert rows(120.0, 5.5, 0.125) == 22
+def test_gaps_are_empty_to_the_eye_and_missing_to_a_sum() -> None:
+    table = tabulate.frame(EMPTY)
+    for text in (
+        repr(table),
+        table._repr_html_() or "",
+        repr(table.head(2)),
+        repr(table[["count", "share"]]),
+    ):
+        assert not any(word in text for word in ("NaN", "<NA>", "None", "nan"))
+    assert table["count"].sum() == 4
+    assert table["share"].mean() == pytest.approx(0.75)
+    assert table["share"].isna().tolist() == [False, True, False]
 
 
-def test_boards_state_their_waste_apart() -> None:
-    table = tabulate.buy(Study(parse_plan(SQUARE)))
-    boards = table[table["group"] == "boards"].iloc[0]
-    # 100 sq ft at 5-5/8 in of cover a board: 213.3 ft of board; a tenth for cutting (common practice).
-    assert boards["net"] == pytest.approx(213.3, abs=0.05)
-    assert boards["waste [%]"] == 10
-    assert boards["buy"] == math.ceil(213.33 * 1.1 / 16)
-
-
-@pytest.mark.parametrize(("each", "count"), [(0.45, 7), (0.60, 6)])
-def test_bags_of_a_pier(each: float, count: int) -> None:
-    # Printed by the trade press: a 12 in x 48 in pier is 3.14 cu ft, 7 bags of 60 lb or 6 of 80 lb.
-    assert pier_volume(12.0, 48.0) == pytest.approx(3.14, abs=0.005)
-    assert bags(pier_volume(12.0, 48.0), each) == count
-
-
-def test_stock_comes_in_even_feet() -> None:
-    # Common practice: even feet, framing to 20 ft.
-    assert stock_for(95.0) == 96
-    assert stock_for(96.0) == 96
-    assert stock_for(96.1) == 120
-    assert stock_for(240.0) == 240
-    assert stock_for(240.1) is None
+def test_columns_keep_their_types() -> None:
+    table = tabulate.frame(EMPTY)
+    assert (str(table["count"].dtype), str(table["share"].dtype)) == ("Int64", "float64")
+    assert table["word"].tolist() == ["a", "", ""]
+    assert table["both"].tolist() == ["x", 2, ""]
+    whole = tabulate.frame(Sheet("whole", ("count", "agrees"), ((1, True), (2, False))))
+    assert [str(dtype) for dtype in whole.dtypes] == ["int64", "bool"]
+    nothing = tabulate.frame(Sheet("nothing", ("a", "b"), ()))
+    assert (len(nothing), list(nothing.columns)) == (0, ["a", "b"])
 
 
 @pytest.mark.parametrize("name", PLANS)
-def test_the_lumber_bought_holds_every_piece(name: str) -> None:
-    seen = study(name)
-    table = tabulate.buy(seen)
-    lumber = table[table["group"] == "lumber"]
-    feet = lumber["stock length"].str.extract(r"^(\d+)'")[0].astype(float)
-    bought = (feet * lumber["buy"]).sum() * 12
-    longest = {m.size: m.length for m in seen.layout.members}
-    needed = sum(post.height for post in seen.layout.posts)
-    assert longest
-    from deckplan.buy.lumber import is_lumber, pieces_of
-
-    needed += sum(length for m in seen.layout.members if is_lumber(m) for _, length in pieces_of(m))
-    assert needed <= bought <= 1.6 * needed
+@pytest.mark.parametrize("sheet", sorted(tabulate.SHEETS))
+def test_no_table_shows_what_is_missing(name: str, sheet: str) -> None:
+    table = tabulate.frame(tabulate.SHEETS[sheet](study(name)))
+    assert not {"NaN", "<NA>", "None", "nan"} & set((table._repr_html_() or "").replace(">", " > ").split())
+    assert table.shape[1] == len(set(table.columns))
 
 
-def test_long_beams_are_spliced_over_posts() -> None:
-    assert spliced(420.0, (0.0, 105.0, 210.0, 315.0, 420.0)) == [210.0, 210.0]
+# -- rooms and load path --
 
 
-def test_sticks_hold_their_pieces_with_every_cut() -> None:
-    pieces = [113.0, 90.0, 90.0, 47.5, 30.0, 14.5, 14.5]
-    made = sticks(pieces)
-    assert sum(stock * count for stock, count in made.items()) >= sum(pieces)
-    # Two pieces of 8 ft less a hair and a kerf do not come out of one stick of 16 ft less that kerf.
-    assert sticks([96.0, 96.0]) == {96.0: 2}
+def test_rooms_say_who_finds_a_seat() -> None:
+    seen = study()
+    rooms = tabulate.rooms(seen).set_index("platform")
+    assert rooms.loc["dining", "people"] == 8
+    assert rooms.loc["dining", "seats"] == sum(group.seats for group in seen.rooms["dining"].groups)
+    furniture = tabulate.furniture(seen)
+    assert len(furniture) == sum(len(room.groups) for room in seen.rooms.platforms.values())
 
 
-def test_connectors_are_named_by_kind_and_capacity() -> None:
-    table = tabulate.buy(study())
-    connectors = table[table["group"] == "connectors"]
-    assert connectors["counted from"].str.fullmatch(r"each for \d+ lb or more").all()
-    bases = connectors[connectors["item"].str.startswith("post base")]
-    assert bases["buy"].sum() == len(study().layout.posts)
+def test_what_arrives_at_the_soil_was_put_on_the_boards() -> None:
+    seen = study()
+    path = tabulate.load_path(seen)
+    surfaces = path[path["from"].isin(["A", "B", "C"])]
+    # statics: whole pounds a line, so that many lines differ by many halves
+    put = seen.loads.applied
+    assert surfaces["dead [lb]"].sum() <= put.dead + len(surfaces)
+    ends = path[path["onto"].isin(["soil", "house", "ground"])]
+    assert ends["all [lb]"].sum() == pytest.approx(put.full, abs=len(ends))
 
 
 # -- files --

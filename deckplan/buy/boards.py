@@ -1,83 +1,148 @@
-"""Boards and the screws that hold them."""
+"""Boards as they are laid, cut from stock, and the screws that hold them."""
 
 from __future__ import annotations
 
 import math
+from collections import Counter
+from collections.abc import Iterable
 
-from deckplan.buy.item import Item
-from deckplan.geometry import unit
-from deckplan.layout.model import Kind, Layout, Member
-from deckplan.plan.model import Plan, Platform
+from deckplan.buy.cutting import Cutting, Piece, cut
+from deckplan.buy.item import Item, Lot
+from deckplan.layout.boards_cuts import stock_of
+from deckplan.layout.boards_model import Board, BoardKind, Boards, PlatformBoards
+from deckplan.layout.flight_model import FlightFrame, FlightFrames
+from deckplan.layout.model import Kind, Member
+from deckplan.plan.model import Decking
+from deckplan.units import Units, format_short
 
-WASTE = 0.10
-"""Share added for cutting boards square across the joists (common practice); 0.15 at an angle."""
+KINDS: tuple[BoardKind, ...] = ("field", "border", "breaker")
+"""Kinds of boards, each cut from stock of its own."""
 
-WASTE_AT_AN_ANGLE = 0.15
-BOARD_STOCK = 192.0
-"""The board length that is counted in [in], 16 ft (common practice)."""
+SCREWS = 2
+"""Screws of a board on each piece of framing under it. Source: association guidance."""
+
+_LEVEL = 0.1
 
 
-def rows(length: float, width: float, gap: float) -> int:
-    """Return how many rows of boards cover a length [in]: the gap stands between rows only, the last may be
-    ripped.
+def board_name(decking: Decking, units: Units) -> str:
+    """Return what a board is called by kind and size, no brand."""
+    size = f"{format_short(decking.thickness, units)} x {format_short(decking.width, units)}"
+    return f"{decking.kind} board {size}"
 
-    >>> rows(120.0, 5.5, 0.125)
-    22
+
+def cut_boards(pieces: Iterable[Piece], kind: str, units: Units) -> Cutting:
+    """Cut boards from stock of their kind, "wood" or "composite".
+
+    One longer than all stock (its platform says so as a fault) is bought as parts of equal length.
     """
-    return max(0, math.ceil((length + gap) / (width + gap) - 1e-9))
+    stock = stock_of(kind, units)
+    parts: list[Piece] = []
+    for piece in pieces:
+        count = max(1, math.ceil(piece.length / max(stock) - 1e-6))
+        parts += [Piece(piece.mark, piece.length / count, piece.what)] * count
+    return cut(parts, stock)
 
 
-def crossing(joist: Member, platform: Platform) -> float:
-    """Return the length [in] of platform that a joist's line crosses, rims on both sides included."""
-    from shapely import LineString, Polygon
-
-    if joist.length == 0:
-        return 0.0
-    dx, dy = unit(joist.start, joist.end)
-    far = 24.0
-    line = LineString(
-        [
-            (joist.start[0] - dx * far, joist.start[1] - dy * far),
-            (joist.end[0] + dx * far, joist.end[1] + dy * far),
-        ]
-    )
-    inside = line.intersection(Polygon(platform.outline).buffer(0.01))
-    return float(inside.length) - 0.02 if not inside.is_empty else joist.length
+def board_pieces(boards: Iterable[Board]) -> list[Piece]:
+    """Return boards as pieces to cut; one that is ripped still takes its length of a whole board."""
+    return [Piece(board.mark, board.length, board.platform) for board in boards]
 
 
-def count_screws(platform: Platform, joists: tuple[Member, ...], width: float, gap: float) -> int:
-    """Return the screws that hold a platform's boards: two in each row on each joist.
+def cut_alike(boards: Iterable[Board]) -> dict[tuple[str, str, float, float], list[str]]:
+    """Return the marks of boards that are cut alike, by platform, kind, length and width [in], the longest first."""
+    alike: dict[tuple[str, str, float, float], list[str]] = {}
+    for board in boards:
+        key = (board.platform, board.kind, round(board.length, 2), round(board.width, 2))
+        alike.setdefault(key, []).append(board.mark)
+    return dict(sorted(alike.items(), key=lambda item: (-item[0][2], item[0])))
 
-    Source: association guidance, two fasteners a board a joist (10 x 10 ft, joists at 16 in, 5-1/2 in
-    boards with 1/8 in gaps: 9 x 22 x 2 = 396).
+
+def board_lots(boards: Boards, flights: FlightFrames, decking: Decking, units: Units) -> tuple[Lot, ...]:
+    """Cut the boards of every platform and the treads of every flight from stock.
+
+    Field, border and breaker boards may be of different colours and so come out of stock of their own; a platform's
+    offcuts stay with it, as its board plan counts them.
     """
-    return sum(2 * rows(crossing(joist, platform), width, gap) for joist in joists)
+    name = board_name(decking, units)
+    found = []
+    for kind in KINDS:
+        for one in boards.platforms.values():
+            pieces = board_pieces(one.of(kind))
+            if pieces:
+                found.append(
+                    Lot("boards", f"{name}, {kind}", cut_boards(pieces, decking.kind, units), 0.0, "board")
+                )
+    treads = cut_treads(flights.flights, decking.kind, units)
+    if treads.sticks:
+        found.append(Lot("boards", f"{name}, treads", treads, 0.0, "board"))
+    return tuple(found)
 
 
-def count_boards(plan: Plan, layout: Layout) -> tuple[Item, ...]:
-    """Count boards by length of board and screws by joist, platform by platform, then treads of flights."""
-    from shapely import Polygon
-
-    decking = plan.materials.decking
-    name = f"{decking.kind} board {decking.width:g} x {decking.thickness:g} in"
-    found, screws = [], []
-    for platform in plan.platforms:
-        net = float(Polygon(platform.outline).area) / (decking.width + decking.gap)
-        waste = WASTE_AT_AN_ANGLE if platform.boards.angle else WASTE
-        found.append(_boards(name, net, waste, f"surface of {platform.name}"))
-        joists = layout.of(platform.name, Kind.JOIST)
-        count = count_screws(platform, joists, decking.width, decking.gap)
-        basis = f"{platform.name}: two a row of boards on each of {len(joists)} joists"
-        screws.append(Item("screws", "board screw", None, float(count), 0.0, count, "pieces", basis))
-    treads = [member for member in layout.members if member.kind is Kind.TREAD]
-    net = sum(tread.length * max(1, round(tread.width / (decking.width + decking.gap))) for tread in treads)
-    if net:
-        found.append(_boards(name, net, WASTE, f"{len(treads)} treads of the flights"))
-    return (*found, *screws)
+def cut_treads(flights: Iterable[FlightFrame], kind: str, units: Units) -> Cutting:
+    """Cut the boards of some flights' treads from stock; see `cut_boards`."""
+    pieces = [
+        Piece(tread.mark, tread.length, flight.mark) for flight in flights for tread in treads_of(flight)
+    ]
+    return cut_boards(pieces, kind, units)
 
 
-def _boards(name: str, net: float, waste: float, basis: str) -> Item:
-    count = math.ceil(net * (1 + waste) / BOARD_STOCK - 1e-9)
-    return Item(
-        "boards", name, BOARD_STOCK, net / 12, waste, count, "pieces", f"{basis}, {net / 12:.0f} ft of board"
-    )
+def platform_stock(one: PlatformBoards, kind: str, units: Units) -> dict[float, int]:
+    """Return the stock of one platform's boards: how many pieces of which length [in], as the buy list has them."""
+    found: Counter[float] = Counter()
+    for own in KINDS:
+        found.update(cut_boards(board_pieces(one.of(own)), kind, units).stock)
+    return dict(sorted(found.items()))
+
+
+def treads_of(flight: FlightFrame) -> tuple[Member, ...]:
+    """Return the boards of a flight's treads."""
+    return tuple(member for member in flight.members if member.kind is Kind.TREAD)
+
+
+def tread_screws(flight: FlightFrame) -> int:
+    """Return the screws of a flight's treads: two for each board on each stringer or step joist under it."""
+    count = 0
+    for tread in treads_of(flight):
+        under = tread.top - tread.depth
+        for member in flight.members:
+            carries = member.kind is Kind.STRINGER or (
+                member.kind is Kind.STEP and abs(member.top - under) < _LEVEL
+            )
+            if carries and _crosses(tread, member):
+                count += SCREWS
+    return count
+
+
+def _crosses(tread: Member, member: Member) -> bool:
+    """Tell whether a tread's middle line lies over a piece that runs across it, its ends with it."""
+    (x0, y0), (x1, y1) = member.line
+    (a0, b0), (a1, b1) = tread.line
+    dx, dy = (a1 - a0) / tread.length, (b1 - b0) / tread.length
+    sides = [(x - a0) * -dy + (y - b0) * dx for x, y in member.line]
+    across = abs(sides[1] - sides[0])
+    if across < member.length / 2:
+        return False  # it runs along the tread
+    reach = tread.width / 2
+    along = [(x - a0) * dx + (y - b0) * dy for x, y in ((x0, y0), (x1, y1))]
+    beside = 0 <= sum(along) / 2 <= tread.length
+    return beside and min(sides) < reach and max(sides) > -reach
+
+
+def count_screws(boards: Boards, flights: FlightFrames) -> tuple[Item, ...]:
+    """Count the screws of the boards, platform by platform and flight by flight.
+
+    Source: association guidance, two fasteners a board a joist (10 x 10 ft, joists at 16 in, 5-1/2 in boards with
+    1/8 in gaps: 9 x 22 x 2 = 396); the rule of thumb "length x 5" gives three times that.
+    """
+    found = []
+    for name, one in boards.platforms.items():
+        if one.screws:
+            basis = f"{name}: two for each of {len(one.boards)} boards on each piece of framing under it"
+            found.append(
+                Item("screws", "board screw", None, float(one.screws), 0.0, one.screws, "pieces", basis)
+            )
+    for flight in flights.flights:
+        if count := tread_screws(flight):
+            basis = f"{flight.mark}: two for each of {len(treads_of(flight))} treads' boards on each piece under it"
+            found.append(Item("screws", "board screw", None, float(count), 0.0, count, "pieces", basis))
+    return tuple(found)

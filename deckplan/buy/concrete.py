@@ -1,4 +1,4 @@
-"""Concrete for round piers, in cubic feet and in bags."""
+"""Concrete for round piers, by volume and in bags."""
 
 from __future__ import annotations
 
@@ -7,9 +7,18 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from deckplan.buy.item import Item
+from deckplan.units import Units
 
 BAGS = ((60, 0.45), (80, 0.60))
 """Weight of a bag of dry mix [lb] and what it gives [cu ft]. Source: figures printed by the trade press."""
+
+METRIC_BAGS = (25, 30)
+"""Weight of a bag of dry mix [kg] where it is sold by the kilogram (common practice)."""
+
+LITRES = 28.316846592
+"""Litres in a cubic foot. Source: exact, the international foot of 1959."""
+
+POUNDS_PER_KG = 1 / 0.45359237
 
 
 class RoundFooting(Protocol):
@@ -49,16 +58,29 @@ def bags(volume: float, each: float) -> int:
     return math.ceil(volume / each - 1e-9)
 
 
-def count_concrete(footings: Sequence[RoundFooting]) -> tuple[Item, ...]:
-    """Count the concrete of every footing, cast to its full depth, and the bags that give it."""
-    total = sum(pier_volume(one.diameter, one.top - one.bottom) for one in footings)
+def count_concrete(footings: Sequence[RoundFooting], units: Units = "us") -> tuple[Item, ...]:
+    """Count the concrete of every footing, cast to its full depth, and the bags that give it.
+
+    Volumes in cu ft, in litres where the plan is metric; a bag by the kilogram gives as much as one by the pound.
+    """
     if not footings:
         return ()
-    basis = f"{len(footings)} holes filled to their full depth, {total:.1f} cu ft"
-    volume = Item("concrete", "concrete in place", None, total, 0.0, math.ceil(total - 1e-9), "cu ft", basis)
-    sacks = [
-        Item("concrete", f"{word}: dry mix in bags of {weight} lb", None, total / each, 0.0, bags(total, each), "bags",
-             f"{total:.1f} cu ft at {each:.2f} cu ft a bag")
-        for word, (weight, each) in zip(("either", "or"), BAGS, strict=True)
-    ]  # fmt: skip
+    total = sum(pier_volume(one.diameter, one.top - one.bottom) for one in footings)
+    metric = units == "metric"
+    net, unit = (total * LITRES, "l") if metric else (total, "cu ft")
+    words = f"{net:,.0f} l ({net / 1000:.2f} m3)" if metric else f"{net:.1f} cu ft"
+    basis = f"{len(footings)} holes filled to their full depth, {words}"
+    volume = Item("concrete", "concrete in place", None, net, 0.0, math.ceil(net - 1e-9), unit, basis,
+                  goods="concrete")  # fmt: skip
+    a_pound = BAGS[0][1] / BAGS[0][0]
+    sold = [(f"{kg} kg", a_pound * kg * POUNDS_PER_KG) for kg in METRIC_BAGS]
+    if not metric:
+        sold = [(f"{pounds} lb", each) for pounds, each in BAGS]
+    sacks = []
+    for word, (size, each) in zip(("either", "or"), sold, strict=True):
+        gives = f"{each * LITRES:.1f} l" if metric else f"{each:.2f} cu ft"
+        sacks.append(
+            Item("concrete", f"{word}: dry mix in bags of {size}", None, total / each, 0.0, bags(total, each), "bags",
+                 f"{words} at {gives} a bag")
+        )  # fmt: skip
     return (volume, *sacks)

@@ -44,7 +44,7 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
         for bearing in member.bearings:
             force, _ = _force_at(loads, member, bearing).governing
             post = posts.get(bearing.on)
-            if bearing.manner == "hanger":
+            if bearing.manner in ("hanger", "ledger"):  # joists hang on a ledger's face
                 what = "joist hanger" if member.kind is Kind.JOIST else f"hanger for a {member.kind}"
                 needs[f"{what}, {member.size}"].append(force)
             elif bearing.manner not in ("cap", "notch", "splice"):

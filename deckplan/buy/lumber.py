@@ -1,42 +1,67 @@
-"""Framing lumber by size and stock length: which sticks the pieces of a frame come out of."""
+"""Framing lumber by size, treatment and stock length: which sticks the pieces of a frame come out of."""
 
 from __future__ import annotations
 
 import math
-from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
-from deckplan.buy.item import Item
+from deckplan.buy.cutting import Piece, cut
+from deckplan.buy.item import Item, Lot, items_of
 from deckplan.engineering.lumber import read_size
 from deckplan.errors import InputError
+from deckplan.geometry import point_to_line, unit
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.plan.model import Materials
-from deckplan.units import Units, format_length
 
-STOCK_FEET = (8, 10, 12, 14, 16, 18, 20)
-"""Lengths that framing lumber is sold in [ft]: even feet to 20 (common practice)."""
+STOCK = tuple(12.0 * feet for feet in (8, 10, 12, 14, 16, 18, 20))
+"""Lengths that framing lumber is sold in [in]: even feet from 8 to 20 (common practice)."""
 
-LONGEST = 12.0 * STOCK_FEET[-1]
-KERF = 0.125
-"""What a saw cut takes [in] (common practice)."""
+LONGEST = STOCK[-1]
+
+SHARED = 192.0
+"""Longest stock that short pieces are cut from together [in]; longer ones are bought for long pieces only, for they are
+dear and hard to carry (common practice)."""
+
+WET_DENSITY = 72.5
+"""Weight of wet treated lumber [lb/cu ft], by which 2x12 weighs 8.5 lb and 2x10 7.0 lb a foot. Source: trade
+literature for those two, others in proportion to their section."""
+
+ONE_PERSON = 51.0
+"""Heaviest piece for one person [lb]: the load constant of the revised NIOSH lifting equation, which holds for a lift
+under the best conditions. Source: NIOSH 94-110, 51 lb (23 kg), as several published copies give it."""
 
 _BOARDS = (Kind.BOARD, Kind.TREAD)
+_BUTTED = (Kind.RIM, Kind.LEDGER, Kind.HEADER, Kind.BEAM)
+_NEAR = 0.5
 
 
-def stock_for(length: float) -> float | None:
-    """Return the shortest stock [in] that a piece [in] comes out of, or None where none is long enough.
+@dataclass(frozen=True, slots=True)
+class Timber:
+    """A piece of framing lumber to cut: size of one ply, the treatment that it wants in words, or none, the piece."""
 
-    >>> stock_for(144.0), stock_for(145.0), stock_for(241.0)
-    (144.0, 168.0, None)
+    size: str
+    treatment: str
+    piece: Piece
+
+
+def wet_weight(size: str) -> float:
+    """Return what one ply of a size weighs wet [lb/ft].
+
+    Source: trade literature (2x12 about 8.5, 2x10 7.0); others by their section.
+
+    >>> [round(wet_weight(size), 1) for size in ("2x12", "2x10")]
+    [8.5, 7.0]
     """
-    return next((12.0 * feet for feet in STOCK_FEET if length <= 12.0 * feet + 1e-6), None)
+    section = read_size(size)
+    return WET_DENSITY * section.ply_thickness * section.depth / 144
 
 
 def spliced(length: float, joints: Iterable[float]) -> list[float]:
     """Cut a piece [in] that is longer than any stock at joints [in along it], each part as long as can be.
 
-    Joints are the places where a splice may stand (a beam's posts). Where none lies within reach, the rest
-    is cut into equal parts: then somebody has to look where the splice bears.
+    Joints are the places where a splice may stand: a beam's posts, a rim's joists. Where none lies within reach, the
+    rest is cut into equal parts: then somebody has to look where the splice bears.
 
     >>> spliced(300.0, (0.0, 100.0, 200.0, 300.0))
     [200.0, 100.0]
@@ -57,38 +82,6 @@ def spliced(length: float, joints: Iterable[float]) -> list[float]:
     return [*parts, length - start]
 
 
-def sticks(pieces: Iterable[float]) -> Counter[float]:
-    """Return how many sticks of which stock [in] give the pieces [in].
-
-    The longest piece first, each into the first stick with room left (the first-fit rule), every cut taking
-    a kerf; then every stick is shortened to the shortest stock that holds what it gives. No proof that it
-    is the fewest.
-
-    >>> sorted(sticks([120.0, 60.0, 60.0, 30.0]).items())
-    [(96.0, 1), (192.0, 1)]
-    """
-    used: list[float] = []
-    for piece in sorted(pieces, reverse=True):
-        most = stock_for(piece) or LONGEST
-        # A long piece takes its own stock; short ones share sticks of a length that two people carry.
-        room = most if piece > 96.0 else 192.0
-        for index, taken in enumerate(used):
-            if taken + KERF + piece <= max(room, stock_for(taken) or 0.0) + 1e-6:
-                used[index] = taken + KERF + piece
-                break
-        else:
-            used.append(piece)
-    return Counter(stock_for(taken) or LONGEST for taken in used)
-
-
-def pieces_of(member: Member) -> list[tuple[str, float]]:
-    """Return what a member is cut from: the size of one ply and the length [in] of each piece."""
-    size = read_size(member.size)
-    reach = ((member.length**2) + member.drop**2) ** 0.5
-    joints = [bearing.at for bearing in member.bearings]
-    return [(size.ply, part) for part in spliced(reach, joints)] * size.plies
-
-
 def is_lumber(member: Member) -> bool:
     """Tell whether a member is framing lumber of a known size, not a board."""
     if member.kind in _BOARDS:
@@ -100,22 +93,109 @@ def is_lumber(member: Member) -> bool:
     return True
 
 
-def count_lumber(layout: Layout, materials: Materials, units: Units) -> tuple[Item, ...]:
-    """Count the framing lumber of a frame, posts with it, by size and stock length."""
-    wood = f"{materials.species} {materials.grade}"
-    cut: dict[str, list[float]] = defaultdict(list)
+def cut_length(member: Member, others: Iterable[Member] = ()) -> float:
+    """Return the length of a member from long point to long point [in]; others: of its platform, that it may meet.
+
+    Its centre line is measured along the slope. An end that butts on another piece at a skew, and a brace's ends, are
+    longer on one side by half the width for each unit of the skew's cotangent.
+    """
+    reach = math.hypot(member.length, member.drop)
+    if member.kind is Kind.BRACE:
+        # both ends are cut along the slope: half the width by run over drop at one, by drop over run at the other
+        run, drop = member.length, member.drop
+        return reach + member.width / 2 * (run / drop + drop / run) if run and drop else reach
+    if member.kind in (Kind.JOIST, Kind.RIM) and member.length:
+        return reach + sum(_skew(member, end, others) for end in (member.start, member.end))
+    return reach
+
+
+def _skew(member: Member, end: tuple[float, float], others: Iterable[Member]) -> float:
+    """Return by how much one side of a member is longer than its centre line at an end [in]."""
+    away = unit(end, member.end if end == member.start else member.start)
+    worst = 0.0
+    for other in others:
+        if other.mark == member.mark or other.kind not in _BUTTED or not other.length:
+            continue
+        if point_to_line(end, other.line) > other.width / 2 + _NEAR:
+            continue
+        ux, uy = unit(*other.line)
+        if member.kind is Kind.RIM:
+            # along an obtuse corner its centre line is the longest; only the way that leaves the corner counts
+            far = other.end if point_to_line(end, (other.start, other.start)) < member.width else other.start
+            near = other.start if far == other.end else other.end
+            ux, uy = unit(near, far)
+            if other.kind is not Kind.RIM or away[0] * ux + away[1] * uy <= 0:
+                continue
+        sine = abs(away[0] * uy - away[1] * ux)
+        cosine = abs(away[0] * ux + away[1] * uy)
+        if sine > 0.2:
+            worst = max(worst, member.width / 2 * cosine / sine)
+    return worst
+
+
+def frame_timbers(
+    layout: Layout, treated: Mapping[str, str] | None = None, planks: Mapping[str, float] | None = None
+) -> list[Timber]:
+    """Return every piece of framing lumber of a frame, its posts with it, ply by ply and between splices.
+
+    treated: the treatment that a mark wants, in words; planks [in]: by the mark of a flight, the length of plank that
+    each of its stringers is cut from, else the length of its slope.
+    """
+    wants, lengths = treated or {}, planks or {}
+    by_platform: dict[str, list[Member]] = {}
     for member in layout.members:
-        if is_lumber(member):
-            for ply, length in pieces_of(member):
-                cut[ply].append(length)
+        by_platform.setdefault(member.platform, []).append(member)
+    found: list[Timber] = []
+    for member in layout.members:
+        if not is_lumber(member):
+            continue
+        length = cut_length(member, by_platform[member.platform])
+        if member.kind is Kind.STRINGER:
+            length = lengths.get(member.platform, length)
+        size, treatment = read_size(member.size), wants.get(member.mark, "")
+        joints = _joints(member, by_platform[member.platform]) if length > LONGEST else []
+        for part in spliced(length, joints):
+            found += [Timber(size.ply, treatment, Piece(member.mark, part, str(member.kind)))] * size.plies
     for post in layout.posts:
-        cut[post.size].append(max(post.height, 0.0))
-    found = []
-    for size in sorted(
-        cut, key=lambda name: (read_size(name).nominal_thickness, read_size(name).nominal_depth)
-    ):
-        lengths = [length for length in cut[size] if length > 0]
-        for stock, count in sorted(sticks(lengths).items()):
-            basis = f"{len(lengths)} pieces of {size}, {format_length(sum(lengths), units)} in all"
-            found.append(Item("lumber", f"{size} {wood}", stock, float(count), 0.0, count, "pieces", basis))
-    return tuple(found)
+        if post.length > 0:
+            found.append(Timber(post.size, wants.get(post.mark, ""), Piece(post.mark, post.length, "post")))
+    return found
+
+
+def _joints(member: Member, others: Iterable[Member]) -> list[float]:
+    """Return where a piece may be joined [in along it]: over its bearings; a rim or ledger where a joist meets it."""
+    found = [bearing.at for bearing in member.bearings]
+    if member.kind in (Kind.RIM, Kind.LEDGER):
+        ux, uy = unit(*member.line)
+        found += [
+            (end[0] - member.start[0]) * ux + (end[1] - member.start[1]) * uy
+            for other in others
+            if other.kind is Kind.JOIST
+            for end in other.line
+            if point_to_line(end, member.line) <= member.width
+        ]
+    return found
+
+
+def lumber_lots(timbers: Iterable[Timber], materials: Materials) -> tuple[Lot, ...]:
+    """Cut framing lumber from stock, by size and treatment, the smallest size first."""
+    wood = f"{materials.species} {materials.grade}"
+    together: dict[tuple[str, str], list[Piece]] = {}
+    for timber in timbers:
+        together.setdefault((timber.size, timber.treatment), []).append(timber.piece)
+    order = sorted(together, key=lambda key: (*_nominal(key[0]), key[1]))
+    return tuple(
+        Lot("lumber", f"{size} {wood}" + (f", {treatment}" if treatment else ""),
+            cut(together[size, treatment], STOCK, SHARED), wet_weight(size), size)
+        for size, treatment in order
+    )  # fmt: skip
+
+
+def _nominal(size: str) -> tuple[int, int]:
+    section = read_size(size)
+    return section.nominal_thickness, section.nominal_depth
+
+
+def count_lumber(layout: Layout, materials: Materials) -> tuple[Item, ...]:
+    """Count the framing lumber of a frame, posts with it, by size and stock length."""
+    return items_of(lumber_lots(frame_timbers(layout), materials))

@@ -46,10 +46,15 @@ def check_uplift(
 
     All joists on one support are said once, for the largest pull.
     """
-    return [*_ties(plan, profile, layout, loads), *_held(loads, footings)]
+    lifted = find_lifted(plan, profile, layout, loads)
+    ties = [_tie(*key, delivery, pull) for key, (delivery, pull) in lifted.items()]
+    return [*ties, *_held(loads, footings)]
 
 
-def _ties(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Check]:
+def find_lifted(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads
+) -> dict[tuple[str, str], tuple[Delivery, Pull]]:
+    """Return the bearings that are lifted, by what is tied ("joists" for all of them) and the mark it is tied to."""
     leans = _leaned_on(layout)
     most: dict[tuple[str, str], tuple[Delivery, Pull]] = {}
     for delivery in loads.deliveries:
@@ -61,7 +66,7 @@ def _ties(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> list[Ch
         key = ("joists" if upper.kind is Kind.JOIST else upper.mark, delivery.lower)
         if pull.force > LEAST_UPLIFT and (key not in most or pull.force > most[key][1].force):
             most[key] = (delivery, pull)
-    return [_tie(*key, delivery, pull) for key, (delivery, pull) in most.items()]
+    return most
 
 
 def _tie(what: str, lower: str, delivery: Delivery, pull: Pull) -> Check:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from deckplan.buy.boards import platform_stock
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north, name_openings, show
@@ -12,7 +13,6 @@ from deckplan.draw.shapes import inside, shifted, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, distance
-from deckplan.layout.boards_list import list_cuts
 from deckplan.layout.boards_model import Board, Boards, PlatformBoards
 from deckplan.layout.model import Kind
 from deckplan.plan.model import Platform
@@ -159,9 +159,9 @@ def _notes(study: Subject, shown: tuple[Platform, ...], boards: Boards) -> list[
     for one in shown:
         laid = boards[one.name]
         mark = letter(study.plan.platforms.index(one))
-        cuts = list_cuts(laid.boards, kind, units)
-        stock = ", ".join(f"{count} of {format_length(size, units)}" for size, count in cuts.stock.items())
-        words = f"{mark}: {len(laid.boards)} boards from {stock}; {laid.screws} screws"
+        stock = platform_stock(laid, kind, units)
+        bars = ", ".join(f"{count} of {format_length(size, units)}" for size, count in stock.items())
+        words = f"{mark}: {len(laid.boards)} boards from {bars}; {laid.screws} screws"
         needs = Counter(need.kind for need in laid.supports_needed)
         names = {
             "joist": ("doubled joist", "doubled joists"),

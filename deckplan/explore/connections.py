@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from deckplan.buy.boards import WASTE
+from deckplan.buy.boards import cut_treads
 from deckplan.buy.concrete import pier_volume
 from deckplan.buy.connectors import count_connectors
 from deckplan.buy.item import Item
@@ -18,7 +18,7 @@ from deckplan.explore.outcome import Refused
 from deckplan.explore.prices import Prices, read_prices
 from deckplan.explore.touching import Touch
 from deckplan.explore.ways import WAYS, WAYS_OVER, Manner, pairs, ways_of
-from deckplan.layout.model import Kind, Layout
+from deckplan.layout.model import Layout
 from deckplan.layout.platform_frame import letter
 from deckplan.plan.model import Plan
 from deckplan.study import Study
@@ -117,9 +117,9 @@ def _measured(
     cost = (
         prices.of("hole") * len(footings)
         + prices.of("concrete") * concrete
-        + prices.total(count_lumber(part, study.plan.materials, study.plan.units))
+        + prices.total(count_lumber(part, study.plan.materials))
         + prices.total(hardware)
-        + prices.of("board") * _tread_boards(study, part)
+        + prices.of("board") * _tread_boards(study, steps)
     )
     own = _own_checks(study, touch, part)
     return Connection(
@@ -159,11 +159,10 @@ def _own_checks(study: Study, touch: Touch, part: Layout) -> list[Check]:
     return [check for check in study.checks if check.mark in marks or check.mark.partition("-")[0] in letters]
 
 
-def _tread_boards(study: Study, part: Layout) -> float:
-    """Return the feet of board in the treads of the pair's steps, with what cutting them wastes."""
-    row = study.plan.materials.decking.width + study.plan.materials.decking.gap
-    treads = [m for m in part.members if m.kind is Kind.TREAD]
-    return sum(m.length * max(1, round(m.width / row)) for m in treads) / 12 * (1 + WASTE)
+def _tread_boards(study: Study, steps: set[str]) -> float:
+    """Return the feet of board that the treads of the pair's steps are cut from."""
+    own = [flight for flight in study.flights.flights if flight.mark in steps]
+    return cut_treads(own, study.plan.materials.decking.kind, study.plan.units).bought / 12
 
 
 def told(checks: tuple[Check, ...]) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckplan.buy.takeoff import take_off
+from deckplan.buy.takeoff import take_off_frame
 from deckplan.explore.prices import Prices, read_prices
 from deckplan.layout.model import Kind
 from deckplan.plan.model import BeamLine, Plan
@@ -66,7 +66,7 @@ def _try(plan: Plan, platform: str, support: int, count: int, prices: Prices) ->
     spans = [s for m in beams if (d := study.loads.demands.get(m.mark)) for s in d.analysis.spans]
     settled = study.plan.platform(platform).supports[support - 1]
     assert isinstance(settled, BeamLine)
-    bought = take_off(study.plan, study.layout, study.loads, study.footings)
+    bought = take_off_frame(study)
     cost = prices.total(item for item in bought if item.group in FRAME_GROUPS)
     cost += prices.of("hole") * len(study.layout.pads)
     reason = failing[0].reason if failing else ""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from deckplan.buy.boards import cut_alike, platform_stock
 from deckplan.explore.load_tables import SQUARE_METRE
-from deckplan.layout.boards_list import cut_lists, list_cuts
 from deckplan.layout.boards_model import PlatformBoards
 from deckplan.layout.room_model import Room
 from deckplan.study import Study
@@ -40,7 +40,7 @@ def boards_sheet(study: Study, platform: str = "") -> Sheet:
     rows, marks = [], []
     for name, laid in study.boards.platforms.items():
         if platform in ("", name):
-            stock = list_cuts(laid.boards, kind, units).stock
+            stock = platform_stock(laid, kind, units)
             bought = ", ".join(f"{count} of {format_length(size, units)}" for size, count in stock.items())
             mark = letter_of(study, name)
             rows.append((mark, name, laid.rows, format_short(laid.first, units), _last(laid, study),
@@ -59,11 +59,12 @@ def _last(laid: PlatformBoards, study: Study) -> str:
 
 def cuts_sheet(study: Study, platform: str = "") -> Sheet:
     """Tabulate the pieces that boards are cut to, the longest first; raises KeyError for an unknown platform."""
-    units, kind = study.plan.units, study.plan.materials.decking.kind
+    units = study.plan.units
     columns = ("level", "kind", "length", "width", "pieces")
+    boards = study.boards[platform].boards if platform else study.boards.all
     rows = tuple(
-        (cut.platform, cut.kind, format_length(cut.length, units), format_short(cut.width, units), cut.count)
-        for cut in cut_lists(study.boards, kind, units)[platform].cuts
+        (level, kind, format_length(length, units), format_short(width, units), len(marks))
+        for (level, kind, length, width), marks in cut_alike(boards).items()
     )
     return Sheet("Cut list of the boards", columns, rows)
 

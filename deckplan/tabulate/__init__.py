@@ -9,33 +9,43 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from deckplan.study import Study
-from deckplan.tabulate.buy_sheets import buy_sheet
+from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, grouped_checks, sorted_checks
 from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet
 from deckplan.tabulate.frames import (
     Table,
     agreement_summary,
     agreement_table,
+    boards,
     buy,
     checks,
+    cuts,
     flights,
     frame,
     framing,
+    furniture,
     levels,
+    load_path,
     members,
     posts,
+    rooms,
     show_in_full,
     steps,
     story_pole,
+    waste,
 )
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
+from deckplan.tabulate.path_sheets import path_sheet
+from deckplan.tabulate.room_sheets import furniture_sheet, rooms_sheet
 from deckplan.tabulate.sheet import LB_PER_KN, Cell, Sheet, flight_mark, letter_of, percent, shown
 
 __all__ = [
-    "LB_PER_KN", "SHEETS", "Cell", "Sheet", "Table", "agreement_summary", "agreement_table", "buy", "buy_sheet",
-    "checks", "checks_sheet", "flight_mark", "flights", "flights_sheet", "frame", "framing", "framing_sheet",
-    "grouped_checks", "letter_of", "levels", "levels_sheet", "members", "members_sheet", "percent", "posts",
-    "posts_sheet", "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet",
+    "LB_PER_KN", "SHEETS", "Cell", "Sheet", "Table", "agreement_summary", "agreement_table", "boards",
+    "boards_sheet", "buy", "buy_sheet", "checks", "checks_sheet", "cuts", "cuts_sheet", "flight_mark", "flights",
+    "flights_sheet", "frame", "framing", "framing_sheet", "furniture", "furniture_sheet", "grouped_checks",
+    "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet", "path_sheet", "percent",
+    "posts", "posts_sheet", "rooms", "rooms_sheet", "show_in_full", "shown", "sorted_checks", "steps", "story_pole",
+    "story_sheet", "waste", "waste_sheet",
 ]  # fmt: skip
 
 SHEETS: dict[str, Callable[[Study], Sheet]] = {
@@ -47,5 +57,11 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
     "posts": posts_sheet,
     "checks": checks_sheet,
     "buy": buy_sheet,
+    "cuts": cuts_sheet,
+    "waste": waste_sheet,
+    "boards": boards_sheet,
+    "path": path_sheet,
+    "rooms": rooms_sheet,
+    "furniture": furniture_sheet,
 }
 """Every table by its short name."""

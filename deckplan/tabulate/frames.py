@@ -10,10 +10,12 @@ import pandas as pd
 from deckplan.engineering.agreement import Comparison
 from deckplan.study import Study
 from deckplan.tabulate.agreement_sheets import figures_sheet, summary_sheet
-from deckplan.tabulate.buy_sheets import buy_sheet
+from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, steps_sheet
 from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
+from deckplan.tabulate.path_sheets import path_sheet
+from deckplan.tabulate.room_sheets import furniture_sheet, rooms_sheet
 from deckplan.tabulate.sheet import Cell, Sheet
 
 
@@ -122,6 +124,36 @@ def steps(study: Study, mark: str, rule: str) -> Table:
 def buy(study: Study) -> Table:
     """Return the buy list as a DataFrame."""
     return frame(buy_sheet(study))
+
+
+def cuts(study: Study) -> Table:
+    """Return the cut list of all stock, stick by stick, as a DataFrame."""
+    return frame(cuts_sheet(study))
+
+
+def waste(study: Study) -> Table:
+    """Return what cutting wastes, with the least that any cutting buys, as a DataFrame."""
+    return frame(waste_sheet(study))
+
+
+def boards(study: Study) -> Table:
+    """Return the boards, treads and fascia as cut as a DataFrame."""
+    return frame(boards_sheet(study))
+
+
+def rooms(study: Study) -> Table:
+    """Return the platforms as rooms as a DataFrame."""
+    return frame(rooms_sheet(study))
+
+
+def furniture(study: Study) -> Table:
+    """Return the furniture as it is placed as a DataFrame."""
+    return frame(furniture_sheet(study))
+
+
+def load_path(study: Study) -> Table:
+    """Return every force that one part hands to the next as a DataFrame."""
+    return frame(path_sheet(study))
 
 
 def agreement_summary(found: Sequence[Comparison]) -> Table:

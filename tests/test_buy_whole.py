@@ -1,0 +1,152 @@
+"""What is drawn is bought, once: members, posts, boards, footings, connectors of every plan there is."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from deckplan.buy.item import Item
+from deckplan.buy.takeoff import cut_lots, take_off
+from deckplan.engineering.lumber import read_size
+from deckplan.layout.model import Kind, Member
+from deckplan.plan.file import read_plan
+from deckplan.reference import data_path
+from deckplan.study import Study
+from tests.decks import hung_pair
+
+PLANS = [
+    *sorted(data_path("plans").glob("*.toml")),
+    *sorted((Path(__file__).parent / "plans").glob("*.toml")),
+]
+
+
+def readable() -> Iterator[Path]:
+    return (path for path in PLANS if path.stem != "wrong-in-many-ways")
+
+
+each_plan = pytest.mark.parametrize(
+    "path", list(readable()), ids=lambda path: f"{path.parent.name}/{path.stem}"
+)
+
+
+@cache
+def study_of(path: Path) -> Study:
+    return Study(read_plan(path))
+
+
+@cache
+def bought(path: Path) -> tuple[Item, ...]:
+    return take_off(study_of(path))
+
+
+def count(path: Path, *words: str) -> int:
+    return sum(item.count for item in bought(path) if item.item.startswith(words))
+
+
+def pieces_of(study: Study, *groups: str) -> Counter[str]:
+    return Counter(
+        piece.mark for lot in cut_lots(study) if lot.group in groups for piece in lot.cutting.pieces
+    )  # fmt: skip
+
+
+def plies(member: Member) -> int:
+    return read_size(member.size).plies
+
+
+@each_plan
+def test_every_piece_of_framing_is_cut_once(path: Path) -> None:
+    study = study_of(path)
+    # two plies are two pieces, and what is longer than 20 ft, the longest stock (common practice), is joined
+    wanted = Counter(
+        {
+            m.mark: plies(m) * math.ceil(m.length / 240)
+            for m in study.built.members
+            if m.kind not in (Kind.TREAD, Kind.BOARD)
+        }
+    )
+    wanted.update({post.mark: 1 for post in study.layout.posts if post.length > 0})
+    wanted.update({post.mark: 1 for post in study.layout.guard_posts})
+    assert pieces_of(study, "lumber") == wanted
+
+
+@each_plan
+def test_every_board_and_tread_is_cut_once(path: Path) -> None:
+    study = study_of(path)
+    boards = [board.mark for board in study.boards.all]
+    treads = [m.mark for m in study.layout.members if m.kind is Kind.TREAD]
+    cut = pieces_of(study, "boards")
+    assert {mark: cut[mark] for mark in (*boards, *treads)} == dict.fromkeys((*boards, *treads), 1)
+    # the rest is fascia, which no member stands for
+    assert all(", edge " in mark or ", step " in mark for mark in set(cut) - {*boards, *treads})
+
+
+@each_plan
+def test_what_is_bought_is_what_is_cut(path: Path) -> None:
+    study = study_of(path)
+    sticks = Counter((lot.item, stick.stock) for lot in cut_lots(study) for stick in lot.cutting.sticks)
+    assert sticks == {
+        (item.item, item.length): item.count for item in bought(path) if item.length is not None
+    }
+    net = sum(item.net for item in bought(path) if item.length is not None)
+    assert net == pytest.approx(sum(lot.cutting.net for lot in cut_lots(study)))
+    assert all(item.waste >= -1e-9 for item in bought(path))
+
+
+@each_plan
+def test_no_piece_of_framing_is_cut_shorter_than_it_is_drawn(path: Path) -> None:
+    study = study_of(path)
+    lengths: dict[str, float] = {}
+    for lot in cut_lots(study):
+        for piece in lot.cutting.pieces:
+            lengths[piece.mark] = lengths.get(piece.mark, 0.0) + piece.length
+    for member in study.built.members:
+        along = (member.length**2 + member.drop**2) ** 0.5
+        times = 1 if member.kind is Kind.TREAD else plies(member)
+        assert lengths[member.mark] >= times * along - 1e-6, member.mark
+
+
+@each_plan
+def test_every_hole_is_filled(path: Path) -> None:
+    study = study_of(path)
+    holes = {pad.mark for pad in (*study.layout.pads, *study.flights.pads)}
+    assert {footing.mark for footing in study.footings} == holes
+    volumes = [item for item in bought(path) if item.item == "concrete in place"]
+    assert len(volumes) == (1 if holes else 0)
+    # a round hole 12 in across gives 0.7854 cu ft a foot of depth (trade press: 3.14 at 48 in), others by their square
+    feet = sum((f.diameter / 12) ** 2 * (f.top - f.bottom) / 12 for f in study.footings)
+    each = 28.3168 if study.plan.units == "metric" else 1.0
+    assert sum(item.net for item in volumes) == pytest.approx(0.7854 * feet * each, rel=1e-4)
+
+
+@each_plan
+def test_every_bearing_on_metal_has_its_connector(path: Path) -> None:
+    study = study_of(path)
+    manners = Counter(bearing.manner for m in study.layout.members for bearing in m.bearings)
+    fixings = Counter(fixing.kind for flight in study.flights.flights for fixing in flight.fixings)
+    assert count(path, "joist hanger", "hanger for") == manners["hanger"] + manners["ledger"]
+    assert count(path, "post base") == len(study.layout.posts)
+    assert count(path, "sloped hanger") == fixings["hanger"]
+    assert count(path, "bracket") == fixings["bracket"]
+    assert count(path, "angle") == fixings["angle"]
+    assert count(path, "structural screw") == fixings["screw"]
+    assert count(path, "tension connector") == len(study.layout.guard_posts)
+    under = {
+        bearing.on
+        for m in study.layout.members
+        for bearing in m.bearings
+        if bearing.manner in ("cap", "splice")
+    }
+    caps = [post for post in study.layout.posts if post.notch is None and post.mark in under]
+    assert count(path, "post cap") >= len(caps)
+
+
+def test_what_hangs_on_a_ledger_or_on_a_neighbours_beam_has_hangers() -> None:
+    # by hand: 16 ft at 16 in are 13 joists (common practice: ceil(L / s) + 1); the upper's hang on the ledger and on
+    # its flush beam, the lower's on that beam
+    found = take_off(Study(hung_pair()))
+    assert sum(item.count for item in found if item.item.startswith("joist hanger")) == 3 * 13
