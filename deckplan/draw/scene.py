@@ -43,6 +43,7 @@ class Role(StrEnum):
     LEDGER = "ledger"
     HEADER = "header"
     BEAM = "beam"
+    TONGUE = "tongue of a post"
     BEAM_BELOW = "beam below"
     BRACE = "brace"
     BOARD = "board"
