@@ -24,6 +24,8 @@ DETAILS = {
     "joist over a beam": ("frames-shared-post", "A-J3", "A-B1"),
     "metric post cap": ("heron-pond", "A-B1", "A-P1"),
     "joist in a flush beam": ("heron-pond", "B-J2", "B-B1"),
+    "notched post": ("frames-notched", "A-B1", "A-P2"),
+    "splice over a notch": ("frames-notched", "A-B2", "A-P4"),
 }
 
 
@@ -99,6 +101,33 @@ def test_a_cap_holds_beam_and_post_together() -> None:
     assert min(y for _, y in plate.points) < post.top < max(y for _, y in plate.points)
     assert 'bearing 5 1/2"' in texts(scene)
     assert "post base on A-F3" in texts(scene)
+
+
+def test_a_notch_shows_seat_tongue_and_bolts_to_one_who_looks_along_the_beam() -> None:
+    scene = detail("notched post")
+    (post,) = [p for p in scene.shapes if isinstance(p, Area) and p.mark == "A-P2"]
+    assert len(post.points) == 6  # one outline with its tongue
+    # dressed sizes, PS 20: 3 in of beam, 2 1/2 in left of a 6x6; a 2x8 is 7 1/4 in deep, bolts 2 in from its edges
+    assert sorted(figures(scene)) == [2.0, 2.0, 2.5, 3.0, 3.25, 7.25]
+    assert "2 bolts of 1/2 in\nthrough both" in texts(scene)
+    assert 'bears on 3" x 5 1/2"' in texts(scene)
+    assert 'axes of beam and post\n1 1/4" apart' in texts(scene)
+    assert "cap" not in texts(scene)
+    beam = study("frames-notched").layout.by_mark["A-B1"]
+    (cut,) = [p for p in scene.shapes if isinstance(p, Area) and p.mark == "A-B1"]
+    assert {y for _, y in cut.points} == {beam.bottom, beam.top}  # type: ignore[union-attr]
+    bolts = [
+        p for p in scene.shapes
+        if isinstance(p, Stroke) and p.role is Role.FIXING and p.points[0][1] == p.points[1][1]
+    ]  # fmt: skip
+    through = [p for p in bolts if p.points[0][0] < -1.5 and p.points[1][0] > 1.5 + 2.5]
+    assert len(through) == 2
+
+
+def test_a_splice_over_a_notch_has_bolts_in_each_piece() -> None:
+    scene = detail("splice over a notch")
+    assert "through each piece" in texts(scene)
+    assert 'this piece bears on 3" x 2 3/4"' in texts(scene)
 
 
 def test_a_ledgers_fasteners_keep_their_distances() -> None:

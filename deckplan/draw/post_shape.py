@@ -32,13 +32,17 @@ def post_outline(post: Post, at: float, across: Point, low: float | None = None)
     return ((back, foot), (outer, foot), (outer, tip), (inner, tip), (inner, post.top), (back, post.top))
 
 
-def tongue_outline(post: Post, at: float, across: Point) -> tuple[Point, ...]:
-    """Return the outline of a tongue seen from its front or its back, nothing where there is none to see so."""
+def tongue_outline(post: Post, at: float, across: Point, *, front: bool = False) -> tuple[Point, ...]:
+    """Return the outline of a tongue seen from its front or its back, nothing where there is none to see so.
+
+    front: it stands before its beam, so that the whole face of the post is seen, from the foot to the tip.
+    """
     notch = post.notch
     if notch is None or abs(_turn(post, across)) >= SIDEWAYS or post.tongue <= 0:
         return ()
     half = post.width / 2
-    return tuple(rectangle(at - half, post.top, at + half, post.top + notch.rise))
+    low = post.bottom if front else post.top
+    return tuple(rectangle(at - half, low, at + half, post.top + notch.rise))
 
 
 def tongue_place(post: Post) -> Point:

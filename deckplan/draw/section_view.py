@@ -84,10 +84,10 @@ def section_view(
 
 def _tongue(draft: Draft, post: Post, cut: Cut, across: Point, *, front: bool) -> None:
     """Draw the tongue of a notched post that stands square to the view, in front of its beam or behind it."""
-    outline = tongue_outline(post, cut.across(post.at), across)
+    outline = tongue_outline(post, cut.across(post.at), across, front=front)
     off = cut.beyond(tongue_place(post)) - cut.beyond(post.at)
     if outline and (off < 0) == front:
-        draft.area(outline, Role.POST_BEYOND, post.mark)
+        draft.area(outline, Role.TONGUE if front else Role.POST_BEYOND, post.mark)
 
 
 def _walk(cut: Cut) -> Point:

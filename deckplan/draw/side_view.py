@@ -240,7 +240,8 @@ def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Jo
             areas.insert(0, (base, Role.FOOTING, footing.mark))
         draw = partial(_draw_all, draft, areas)
         jobs.append((eye.far(post.at) - half, 1, draw))
-        if tongue := tongue_outline(post, at, eye.right):
+        before = eye.far(tongue_place(post)) < eye.far(post.at)
+        if tongue := tongue_outline(post, at, eye.right, front=before):
             rises = partial(_draw_all, draft, ((tongue, Role.POST_BEYOND, post.mark),))
             jobs.append((eye.far(tongue_place(post)) - post.tongue / 2, 1, rises))
     rims = {part.platform: part.bottom for part in study.layout.members if part.kind is Kind.JOIST}
