@@ -1,5 +1,6 @@
 """From a plan to levels: where flights leave, where they land, what is checked."""
 
+import math
 from typing import Any
 
 import pytest
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from deckplan.errors import InputError
 from deckplan.levels.raise_levels import raise_levels
-from deckplan.plan.model import Plan
+from deckplan.plan.model import ElevationRange, Plan
 from deckplan.rules import load_profile
 from deckplan.verdict import Verdict
 from tests.decks import make_plan, platform, rectangle
@@ -89,8 +90,10 @@ def test_no_flight_with_fewer_risers_lands_within_the_limit(elevation: float, sl
     assert rise.bottom == pytest.approx(-slope * rise.run)
     assert rise.riser <= 7.75 * (1 + 1e-9)
     for fewer in range(1, rise.risers):
-        lands = -slope * (fewer - 1) * 11.0
-        assert (elevation - lands) / fewer > 7.75
+        riser = (elevation + slope * (fewer - 1) * 11.0) / fewer
+        # legal, but cut for an 11 in tread it would leave under 5 in of a 2x12 (AWC DCA6, from memory)
+        thin = 1 < fewer <= 7 and 11.25 - riser * 11.0 / math.hypot(riser, 11.0) < 5.0 + 1e-6
+        assert riser > 7.75 or thin
 
 
 def test_ground_that_falls_as_fast_as_the_flight_fails_and_is_outside() -> None:
@@ -190,7 +193,7 @@ def test_cautions_follow_the_count_of_risers() -> None:
 
     assert "single step" in words(6.0)
     assert "two steps" in words(12.0)
-    assert "handrail" not in words(23.25)  # 3 risers
+    assert "handrail" not in words(22.5)  # 3 risers
     assert "handrail" in words(24.0)  # IRC R311.7.8: 4 risers
 
 
@@ -270,3 +273,54 @@ def test_indoors_it_is_24_to_25() -> None:
     # trade literature
     assert (IRC.comfort_indoor_low.value, IRC.comfort_indoor_high.value) == (24.0, 25.0)
     assert (IRC.comfort_low.value, IRC.comfort_high.value) == (22.0, 30.0)
+
+
+@pytest.mark.parametrize(
+    ("elevation", "kind", "risers"),
+    [
+        (
+            30.38,
+            "auto",
+            4,
+        ),  # 4 of 7.595 in: cut for 11 in they leave 11-1/4 - 6-1/4 = 5 in of a 2x12 (AWC DCA6)
+        (30.4, "auto", 5),
+        (31.0, "auto", 5),  # 4 of 7-3/4 would leave 4.91 in: 7.75 x 11 / 13.456 = 6.336
+        (31.0, "stringer", 5),
+        (61.9, "auto", 8),  # a run of 77 in is over the 6 ft of cut stringers: solid ones have no throat
+        (7.75, "auto", 1),
+        (31.0, "box", 4),
+    ],
+)
+def test_one_more_riser_where_a_cut_stringer_would_be_too_thin(
+    elevation: float, kind: str, risers: int
+) -> None:
+    plan = to_ground(elevation, [(0, 0, 0)], kind=kind)
+    rise = raise_levels(plan, IRC).flights[0]
+    assert rise.risers == risers
+    checks = [check for check in raise_levels(plan, IRC).checks if check.rule == "riser, largest"]
+    more = "would leave too little of a cut stringer" in str(checks[0].steps[0])
+    assert more is (elevation in (30.4, 31.0) and kind != "box")
+
+
+def test_a_range_is_chosen_so_that_the_stringers_keep_their_throat() -> None:
+    # 30.9 to 31 in over level ground: 4 risers of 7-3/4 are legal and too thin, 5 of 6.2 are taken
+    plan = to_ground(31.0, [(0, 0, 0)])
+    free = plan.platforms[0].model_copy(
+        update={"elevation": ElevationRange.model_validate({"from": 30.9, "to": 31.0})}
+    )
+    levels = raise_levels(plan.model_copy(update={"platforms": (free,)}), IRC)
+    assert levels.flights[0].risers == 5
+    assert any("proven the least" in note.text for note in levels.notes)
+
+
+def test_where_nothing_leaves_enough_wood_the_legal_choice_stands_and_its_check_speaks() -> None:
+    # a least riser of 7 in leaves 31 in only 4 risers of 7-3/4
+    tall = IRC.model_copy(update={"riser_min": IRC.riser_max.__class__(7.0, "in", IRC.riser_max.source)})
+    plan = to_ground(31.0, [(0, 0, 0)])
+    assert raise_levels(plan, tall).flights[0].risers == 4
+    free = plan.platforms[0].model_copy(
+        update={"elevation": ElevationRange.model_validate({"from": 30.9, "to": 31.0})}
+    )
+    levels = raise_levels(plan.model_copy(update={"platforms": (free,)}), tall)
+    assert levels.flights[0].risers == 4
+    assert not [check for check in levels.checks if check.rule == "elevations that agree"]

@@ -43,7 +43,7 @@ def random_walk(rng: random.Random, platforms: int, width: float, cycles: int, g
     climbs = []
     for number, (upper, lower) in enumerate(links):
         high, low = by_name[upper], by_name[lower]
-        ways = ways_between(high.low - low.high, high.high - low.low, 4.0, 7.75, range(1, 16))
+        ways = ways_between(high.low - low.high, high.high - low.low, 4.0, lambda _: 7.75, range(1, 16))
         climbs.append(Climb(f"S{number}", upper, lower, ways, 11.0))
     for number in range(grounds):
         upper = rng.choice(list(heights)[1:])

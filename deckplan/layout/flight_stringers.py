@@ -9,10 +9,11 @@ from deckplan.layout.flight_heads import hang_heads
 from deckplan.layout.flight_model import Fixing, FlightFrame
 from deckplan.layout.model import Kind, Member, Pad
 from deckplan.levels.box_steps import PLY
+from deckplan.levels.buildable import STRINGER_DEPTH
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
 from deckplan.levels.stringer_strength import check_strength
-from deckplan.levels.stringers import STRINGER, STRINGER_DEPTH, check_stringers, stringer_notes
+from deckplan.levels.stringers import STRINGER, check_stringers, stringer_notes
 from deckplan.levels.tread_strength import check_treads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from deckplan.levels.buildable import why_more
 from deckplan.levels.landings import check_landings
 from deckplan.levels.model import Ground, Note, Rise
 from deckplan.levels.places import Place
@@ -59,7 +60,8 @@ def _no_way_down(mark: str, rise: Rise, units: Units) -> Check:
 
 def _risers(plan: Plan, rise: Rise, profile: Profile) -> list[Check]:
     mark, most, least = flight_mark(rise.index), profile.riser_max, profile.riser_min
-    steps = riser_steps(rise.rise, rise.risers, profile)
+    more = why_more(plan, plan.flights[rise.index], rise.rise, rise.risers, profile)
+    steps = riser_steps(rise.rise, rise.risers, profile, more)
     split = split_rise(rise.rise, profile, units=plan.units)
     forced = rise.risers != split.risers
     asked = (

@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import math
-
-from deckplan.engineering.lumber import read_size
 from deckplan.levels.box_steps import EDGE
+from deckplan.levels.buildable import BOX_RISERS, count_between, rim_depth
 from deckplan.levels.flight_checks import check_flight, door_checks, flight_mark, flight_notes
 from deckplan.levels.ground import lay_ground
 from deckplan.levels.model import FlightKind, Ground, Level, Levels, Note, Rise
 from deckplan.levels.places import Place, place_flight
-from deckplan.levels.solver import Choice, choose_elevations, count_between, ground_under, land_on_ground
+from deckplan.levels.solver import Choice, choose_elevations, ground_under, land_on_ground
 from deckplan.plan.model import Flight, Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check
-
-BOX_RISERS = 3
-"""A flight of up to this many risers is built of box steps unless the plan says otherwise (common
-practice).
-"""
 
 
 def raise_levels(plan: Plan, profile: Profile) -> Levels:
@@ -35,7 +28,7 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
     places = tuple(place_flight(plan, flight, profile) for flight in plan.flights)
     choice = choose_elevations(plan, profile, ground, places)
     flights = tuple(
-        _land(index, flight, place, choice, ground, profile, _rim_depth(plan, flight.upper))
+        _land(index, flight, place, choice, ground, profile, rim_depth(plan, flight.upper))
         for index, (flight, place) in enumerate(zip(plan.flights, places, strict=True))
     )
     checks: list[Check] = list(choice.checks)
@@ -62,10 +55,10 @@ def _land(
         risers = choice.risers[index]
         bottom = ground_under(place, flight, ground, risers)
     elif flight.lower == "ground":
-        risers, bottom = land_on_ground(top, place, flight, ground, profile)
+        risers, bottom = land_on_ground(top, place, flight, ground, profile, rim)
     else:
         bottom = choice.elevations[flight.lower]
-        risers = choice.risers.get(index) or count_between(top - bottom, flight.kind, profile)
+        risers = choice.risers.get(index) or count_between(top - bottom, flight, rim, profile)
     return Rise(
         index=index,
         upper=flight.upper,
@@ -92,14 +85,6 @@ def _kind(asked: str, risers: int, riser: float, rim: float) -> FlightKind:
     if asked == "box" or (asked == "auto" and risers <= BOX_RISERS and screws):
         return "box"
     return "stringer"
-
-
-def _rim_depth(plan: Plan, upper: str) -> float:
-    """Return the depth [in] of the rim that a flight leaves; a house wall is deep enough, "auto" counts as 2x8."""
-    platform = next((each for each in plan.platforms if each.name == upper), None)
-    if platform is None:
-        return math.inf
-    return read_size("2x8" if platform.joists.size == "auto" else platform.joists.size).depth
 
 
 __all__ = ["flight_mark", "land_on_ground", "raise_levels"]

@@ -145,11 +145,13 @@ def split_rise(rise: float, profile: Profile, board: float = 0.0, units: Units =
     )
 
 
-def riser_steps(rise: float, risers: int, profile: Profile) -> tuple[Step, ...]:
-    """Return the sum behind a count of risers and one riser [in]."""
+def riser_steps(rise: float, risers: int, profile: Profile, why: str = "") -> tuple[Step, ...]:
+    """Return the sum behind a count of risers and one riser [in]; why: what asks for more risers than the rise does."""
     most = profile.riser_max
     share = f"{rise:.6g} / {most.value:.6g} = {rise / most.value:.4f}, rounded up"
+    fewest = count_risers(rise, most.value) if rise > 0 else 1
+    more = f" ({fewest} would do; {why})" if why and risers > fewest else ""
     return (
-        Step("n", "risers", "rise / largest riser, rounded up", share, risers, "", most.source),
+        Step("n", f"risers{more}", "rise / largest riser, rounded up", share, risers, "", most.source),
         Step("R", "riser", "rise / n", f"{rise:.6g} / {risers}", rise / risers, "in", ARITHMETIC),
     )

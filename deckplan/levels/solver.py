@@ -5,11 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from deckplan.geometry import middle
+from deckplan.levels.buildable import (
+    LEAST_RISERS,
+    MORE,
+    can_be_built,
+    count_between,
+    highest_riser,
+    rim_depth,
+)
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.landings import depth_from
 from deckplan.levels.model import Ground, Note
 from deckplan.levels.places import Place, door_platform, outline_of
-from deckplan.levels.risers import count_risers
 from deckplan.levels.walk import ROOM, Climb, Stop, Walk, Way, ways_between
 from deckplan.plan.model import ElevationRange, Flight, Plan
 from deckplan.rules.profile import Profile
@@ -18,9 +25,6 @@ from deckplan.verdict import SAME, Check, Source, Verdict
 
 LEAST_CHOSEN = 4.0
 """Least riser that the solver chooses where the profile states none [in]. Source: IBC 1011.5.2."""
-
-LEAST_RISERS = {"auto": 1, "direct": 1, "box": 2, "stringer": 2}
-"""Fewest risers of a flight by its kind: a box or a stringer has at least one tread."""
 
 MOST_RISERS = 60
 """A flight that has not landed after so many risers runs down a slope as steep as itself."""
@@ -45,22 +49,28 @@ class Choice:
 
 
 def land_on_ground(
-    top: float, place: Place, flight: Flight, ground: Ground, profile: Profile
+    top: float, place: Place, flight: Flight, ground: Ground, profile: Profile, rim: float
 ) -> tuple[int, float]:
     """Return how many risers a flight down to the ground has, and the ground [in] where the lowest one lands.
 
     Each riser more carries the foot one tread further, where the ground may be lower; the fewest risers whose own
-    landing they reach are the answer. Ground that falls as fast as the flight is never reached: then the most that is
-    tried is returned, with risers over the maximum for the checks to name.
+    landing they reach, and which can be built so, are the answer. Ground that falls as fast as the flight is never
+    reached: then the most that is tried is returned, with risers over the maximum for the checks to name.
+    rim [in]: depth of the rim that it leaves.
     """
     if flight.kind == "direct":
         return 1, ground_under(place, flight, ground, 1)
+    reached: list[tuple[int, float]] = []
     for risers in range(LEAST_RISERS[flight.kind], MOST_RISERS + 1):
         bottom = ground_under(place, flight, ground, risers)
         most = risers * profile.riser_max.value
         if top - bottom <= most + SAME * max(1.0, most):
-            return risers, bottom
-    return MOST_RISERS, bottom
+            if can_be_built(top - bottom, risers, flight, rim, profile):
+                return risers, bottom
+            reached.append((risers, bottom))
+        if len(reached) == MORE:
+            break
+    return reached[0] if reached else (MOST_RISERS, bottom)
 
 
 def ground_under(place: Place, flight: Flight, ground: Ground, risers: int) -> float:
@@ -69,19 +79,14 @@ def ground_under(place: Place, flight: Flight, ground: Ground, risers: int) -> f
     return ground.elevation_at((x + place.down[0] * run, y + place.down[1] * run))
 
 
-def count_between(rise: float, kind: str, profile: Profile) -> int:
-    """Return the fewest risers for a rise [in] by a flight of that kind."""
-    if kind == "direct" or rise <= 0:
-        return 1
-    return max(LEAST_RISERS[kind], count_risers(rise, profile.riser_max.value))
-
-
 def choose_elevations(plan: Plan, profile: Profile, ground: Ground, places: tuple[Place, ...]) -> Choice:
     """Return every elevation: as given, or chosen within its range.
 
-    Of all legal choices: the one with the least spread of risers over the whole walk, then the fewest risers, then
-    the nearest to comfort (2R + T) and to the middles of the ranges, proven. Where no choice is legal: the middle of
-    each range, and a check that names the smallest set of wishes that conflict and the nearest heights that would do.
+    Of all legal choices whose stringers keep their throat: the one with the least spread of risers over the whole
+    walk, then the fewest risers, then the nearest to comfort (2R + T) and to the middles of the ranges, proven. Where
+    no choice leaves the stringers enough wood, that wish is dropped and their checks speak. Where no choice is legal:
+    the middle of each range, and a check that names the smallest set of wishes that conflict and the nearest heights
+    that would do.
     """
     given = {door.name: door.sill for door in plan.house.doors}
     ranges: dict[str, ElevationRange] = {}
@@ -93,12 +98,15 @@ def choose_elevations(plan: Plan, profile: Profile, ground: Ground, places: tupl
             given[platform.name] = platform.elevation
     if not ranges:
         return Choice(given)
-    walk, flights = _walk(plan, profile, ground, places, ranges, given)
+    walk, flights = _walk(plan, profile, ground, places, ranges, given, throats=True)
     if not walk.climbs:
         return Choice(given)
     from deckplan.levels.best_walk import find_best
 
     best = find_best(walk)
+    if best is None:
+        walk, flights = _walk(plan, profile, ground, places, ranges, given, throats=False)
+        best = find_best(walk)
     if best is None:
         return _conflict(plan, walk, given, ranges)
     elevations = given | {name: _snapped(best.elevations[name]) for name in ranges if name in best.elevations}
@@ -126,15 +134,19 @@ def _walk(
     places: tuple[Place, ...],
     ranges: dict[str, ElevationRange],
     given: dict[str, float],
+    throats: bool,
 ) -> tuple[Walk, list[int]]:
-    """Put the plan as a problem of heights; beside each climb its flight's place in the plan, -1 for a door's step."""
+    """Put the plan as a problem of heights; beside each climb its flight's place in the plan, -1 for a door's step.
+
+    throats: whether risers that leave too little of a cut stringer are ruled out.
+    """
     stops = {name: Stop(name, height, height) for name, height in given.items()}
     stops |= {name: Stop(name, wish.lowest, wish.highest) for name, wish in ranges.items()}
     climbs: list[Climb] = []
     flights: list[int] = []
     for index, (flight, place) in enumerate(zip(plan.flights, places, strict=True)):
         free = flight.upper in ranges or flight.lower in ranges
-        ways = _ways(plan, flight, place, stops, ground, profile, free)
+        ways = _ways(plan, flight, place, stops, ground, profile, free, throats)
         # a flight between given heights that cannot be split fails by its own check, and hinders nothing else
         if free or _legal(flight, ways, stops):
             climbs.append(Climb(flight_mark(index), flight.upper, _below(flight), ways, flight.tread))
@@ -173,12 +185,17 @@ def _ways(
     ground: Ground,
     profile: Profile,
     free: bool,
+    throats: bool,
 ) -> tuple[Way, ...]:
     """Return the ways open to a flight; between given heights the one that the rules of splitting give, if legal."""
     high = profile.riser_max.value
     low = profile.riser_min.value if profile.riser_min else LEAST_CHOSEN if free else SAME
-    upper = stops[flight.upper]
+    upper, rim = stops[flight.upper], rim_depth(plan, flight.upper)
     door = plan.door(flight.upper)
+
+    def tallest(count: int) -> float:
+        return highest_riser(flight.kind, count, flight.tread, rim, profile) if free and throats else high
+
     counts: range | tuple[int, ...] = range(LEAST_RISERS[flight.kind], MOST_RISERS + 1)
     if flight.kind == "direct":
         counts = (1,)
@@ -186,9 +203,9 @@ def _ways(
         counts = tuple(count for count in counts if count <= profile.door_flight_risers.value)
     if not free:
         if flight.lower == "ground":
-            counts = (land_on_ground(upper.low, place, flight, ground, profile)[0],)
+            counts = (land_on_ground(upper.low, place, flight, ground, profile, rim)[0],)
         else:
-            counts = (count_between(upper.low - stops[flight.lower].low, flight.kind, profile),)
+            counts = (count_between(upper.low - stops[flight.lower].low, flight, rim, profile),)
     threshold = Way(1, min(_LOWEST_THRESHOLD, low), profile.egress_door_step_max.value, counts=False)
     extra = (threshold,) if door is not None and flight.kind in ("auto", "direct") else ()
     if flight.lower != "ground":
@@ -196,11 +213,11 @@ def _ways(
         # wide enough that a platform whose wish is set aside still finds its way
         least, most = upper.low - lower.high - ROOM, upper.high - lower.low + ROOM
         return (*(way for way in extra if least <= way.high and most >= way.low),
-                *ways_between(least, most, low, high, counts))  # fmt: skip
+                *ways_between(least, most, low, tallest, counts))  # fmt: skip
     found = []
     for count in counts:
         bottom = ground_under(place, flight, ground, count)
-        way = Way(count, count * low, count * high, bottom)
+        way = Way(count, count * low, count * tallest(count), bottom)
         if way.low <= upper.high - bottom + ROOM and way.high >= upper.low - bottom - ROOM:
             found.append(way)
     return tuple(found)

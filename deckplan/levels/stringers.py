@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from deckplan.levels.buildable import STRINGER_DEPTH, THROAT_MIN
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Note, Rise
 from deckplan.plan.model import Plan
@@ -20,12 +21,7 @@ from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, at_least, at_most, outside
 
 STRINGER = "2x12"
-STRINGER_DEPTH = 11.25
-"""Dressed depth of the plank [in]."""
-
 THROAT = Source("AWC DCA6", "stairs: throat of a cut stringer", "from memory")
-THROAT_MIN = 5.0
-"""Least wood left at the throat of a cut stringer [in]. Source: AWC DCA6, from memory."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 NEAR = 1e-9
@@ -144,11 +144,14 @@ def _pull(stops: dict[str, Stop], climb: Climb) -> bool:
 
 
 def ways_between(
-    least: float, most: float, riser_low: float, riser_high: float, counts: Iterable[int]
+    least: float, most: float, riser_low: float, riser_high: Callable[[int], float], counts: Iterable[int]
 ) -> tuple[Way, ...]:
-    """Return the ways open to a flight whose rise lies between two heights [in], for the riser counts given."""
+    """Return the ways open to a flight whose rise lies between two heights [in], for the riser counts given.
+
+    riser_low, riser_high [in]: least riser, and the largest by the count of risers.
+    """
     return tuple(
-        Way(count, count * riser_low, count * riser_high)
+        Way(count, count * riser_low, count * riser_high(count))
         for count in counts
-        if count * riser_low <= most + NEAR and count * riser_high >= least - NEAR
+        if count * riser_low <= most + NEAR and count * riser_high(count) >= least - NEAR
     )
