@@ -5,26 +5,30 @@ Across the sheet runs the distance from the upper edge down the flight [in], upw
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Protocol
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.profile_parts import stringer_outline
-from deckplan.draw.scene import Box, Role, Scene, box_of
+from deckplan.draw.scene import Box, Role, Scene, box_of, text_box
 from deckplan.draw.shapes import rectangle
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
-from deckplan.draw.subject import Subject
-from deckplan.geometry import Point, unit
+from deckplan.draw.subject import SizedFooting, Subject
+from deckplan.geometry import Point, distance, unit
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames
 from deckplan.layout.model import Kind, Member
 from deckplan.levels.model import Rise
 from deckplan.levels.stringers import StringerLayout
-from deckplan.units import format_short
+from deckplan.units import format_length, format_short
 
 UP, DOWN = 20.0, 24.0
 """How much of the upper platform and of the landing is shown [in]."""
+
+BELOW = 6.0
+"""How much deeper than the flight is high a footing is drawn before it is broken [in]."""
 
 
 class Framed(Subject, Protocol):
@@ -89,9 +93,14 @@ def flight_view(study: Framed, flight: int, *, sheet: Sheet | None = None, title
     if rise.kind == "stringer":
         _stringer(draft, study, rise, frame, board)
     _frame(draft, cut, [part for part in frame.members if part.kind is not Kind.STRINGER], core)
+    _footings(draft, cut, rise, [one for one in study.footings if one.mark.startswith(f"{frame.mark}-")])
     _frames(draft, frame)
     _fixings(draft, cut, frame.fixings)
     _dimensions(draft, rise, core)
+    risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
+    each, tread = (format_short(size, plan.units) for size in (rise.riser, rise.tread))
+    treads = f", treads of {tread}" if rise.risers > 1 else ""
+    draft.notes.append(f"{risers} of {each}{treads}, {format_length(rise.width, plan.units)} wide")
     return draft.scene(titled=titled)
 
 
@@ -102,6 +111,8 @@ def _core(study: Framed, rise: Rise, frame: FlightFrame) -> Box:
     deep = 12.0 if rise.lower != "ground" else 8.0
     rims = [part.depth for part in study.layout.of(rise.upper, Kind.RIM, Kind.JOIST, Kind.BEAM)]
     low = min(rise.bottom - deep, rise.top - max(rims, default=0.0) - 3.0)
+    own = [one for one in study.footings if one.mark.startswith(f"{frame.mark}-")]
+    low = min([low, *(one.top - _shown_depth(one, rise) for one in own)])
     return Box(-UP, low, reach + DOWN, rise.top + 3.0)
 
 
@@ -113,7 +124,7 @@ def _frame(draft: Draft, cut: Slice, parts: Iterable[Member], window: Box) -> No
         if spot is not None:
             u, wide = spot
             if window.left <= u <= window.right:
-                role = Role.BOARD if part.kind in (Kind.TREAD, Kind.BOARD) else Role.CUT
+                role = {Kind.TREAD: Role.TREAD, Kind.BOARD: Role.BOARD}.get(part.kind, Role.CUT)
                 corners = rectangle(u - wide / 2, part.bottom, u + wide / 2, part.top)
                 draft.area(corners, role, part.mark, solid=True)
         elif abs(cut.aside(part.end) - cut.aside(part.start)) < 0.1 * part.length:
@@ -142,6 +153,48 @@ def _landing(draft: Draft, study: Framed, cut: Slice, core: Box) -> None:
     draft.stroke(line, Role.GROUND)
 
 
+def _shown_depth(footing: SizedFooting, rise: Rise) -> float:
+    """Return how much of a footing's depth is drawn [in]: all of it, or as much as the flight is high and a little."""
+    return min(footing.top - footing.bottom, rise.rise + BELOW)
+
+
+def _footings(draft: Draft, cut: Slice, rise: Rise, footings: Sequence[SizedFooting]) -> None:
+    """Draw the footings that the flight itself stands on, one behind another as one; a deep one is broken."""
+    rows: dict[int, list[SizedFooting]] = {}
+    for one in footings:
+        rows.setdefault(round(cut.down(one.at)), []).append(one)
+    for row in rows.values():
+        for one in row:
+            u, half, low = cut.down(one.at), one.diameter / 2, one.top - _shown_depth(one, rise)
+            draft.area(rectangle(u - half, low, u + half, one.top), Role.CONCRETE, one.mark)
+        first = row[0]
+        u, half, low = cut.down(first.at), first.diameter / 2, first.top - _shown_depth(first, rise)
+        if low > first.bottom + 0.1:
+            _break(draft, u, half, low + 0.35 * (first.top - low))
+        marks = ", ".join(one.mark for one in row)
+        depth = draft.short(first.top - first.bottom)
+        text = (
+            f"{marks}\n{draft.short(first.diameter)} dia., {depth} deep\nbottom {draft.level(first.bottom)}"
+        )
+        box = text_box(text, (0.0, 0.0), draft.letter)
+        at = (u, low + (first.top - low) / 2)
+        off = half + box.width / 2 + draft.letter
+        places = [
+            (u + side * off, low + box.height / 2 + up * draft.letter) for up in (0, 2) for side in (1, -1)
+        ]
+        draft.wish(text, at, places, Role.MARK, first.mark, plate=True, urgency=6)
+
+
+def _break(draft: Draft, u: float, half: float, z: float) -> None:
+    """Draw the sign of a piece left out: two zigzags across a footing, the ground between them clear."""
+    gap, tooth, out = 0.5 * draft.letter, 0.4 * draft.letter, half + 0.6 * draft.letter
+    turns = ((-out, 0.0), (-tooth, 0.0), (-tooth / 2, tooth), (tooth / 2, -tooth), (tooth, 0.0), (out, 0.0))
+    lower, upper = ([(u + x, z + side * gap + y) for x, y in turns] for side in (-1, 1))
+    draft.area((*lower, *reversed(upper)), Role.BREAK)
+    draft.stroke(lower, Role.LEADER)
+    draft.stroke(upper, Role.LEADER)
+
+
 def _stringer(draft: Draft, study: Framed, rise: Rise, frame: FlightFrame, board: float) -> None:
     """Draw one cut stringer with the figures a carpenter lays it out by."""
     stringers = [part for part in frame.members if part.kind is Kind.STRINGER]
@@ -153,7 +206,10 @@ def _stringer(draft: Draft, study: Framed, rise: Rise, frame: FlightFrame, board
     draft.area(outline, Role.STRINGER, stringers[0].mark)
     draft.ground.solids.append(box_of(outline))
     mark = stringers[0].mark
-    size = f"{len(stringers)} stringers {stringers[0].size}, plank {draft.short(layout.plank)}"
+    across = sorted(distance(stringers[0].start, one.start) for one in stringers)
+    apart = max((b - a for a, b in pairwise(across)), default=0.0)
+    size = f"{len(stringers)} stringers {stringers[0].size}, {draft.short(apart)} apart at most"
+    size += f"\nplank {draft.short(layout.plank)}"
     notes = [
         (
             f"bottom cut {format_short(layout.bottom_cut, draft.units)}",
@@ -186,6 +242,8 @@ def _fixings(draft: Draft, cut: Slice, fixings: tuple[Fixing, ...]) -> None:
     """Draw each row of fixings once, with its count."""
     rows: dict[tuple[str, int, int], list[Fixing]] = {}
     for one in fixings:
+        if one.kind == "pier":
+            continue  # the footing itself is drawn
         rows.setdefault((one.kind, round(cut.down(one.at)), round(one.elevation)), []).append(one)
     for (kind, _, _), row in rows.items():
         u, z = cut.down(row[0].at), row[0].elevation

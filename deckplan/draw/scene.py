@@ -34,6 +34,7 @@ class Role(StrEnum):
     WAY = "way"
     FOOTING = "footing"
     CONCRETE = "concrete"
+    BREAK = "part left out"
     POST_BEYOND = "post beyond"
     BEAM_BEYOND = "beam beyond"
     EDGE_BEYOND = "platform beyond"

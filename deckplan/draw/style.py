@@ -63,6 +63,7 @@ PENS: dict[Role, Pen] = {
     Role.WAY: Pen(0.0, 0.6, True, 0.87),
     Role.FOOTING: Pen(0.7, 0.3, True, 0.9, (3, 1.6)),
     Role.CONCRETE: Pen(0.9, 0.15, True, 0.93, hatch="speckle"),
+    Role.BREAK: Pen(0.0, 0.0, True, 1.0),
     Role.POST_BEYOND: Pen(0.45, 0.5, True, 0.94),
     Role.TONGUE: Pen(0.45, 0.5, True, 0.94),
     Role.BEAM_BEYOND: Pen(0.55, 0.45, True, 0.86),
