@@ -4,7 +4,7 @@
 
        boards ===========
        rim      |       ||  fascia: as deep as the rim, round every edge that is open or looks down on a lower level;
-                |_______||  none at a wall, none where a neighbour as high closes the edge
+                |_______||  none at a wall, none where a neighbour as high or higher stands before the edge
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shapely import LineString
+from shapely import union_all
 
 from deckplan.buy.boards import cut_boards
 from deckplan.buy.cutting import Piece
@@ -27,6 +27,10 @@ from deckplan.levels.model import Levels
 from deckplan.levels.places import outline_of, pieces, sides
 from deckplan.plan.model import Plan, Platform
 from deckplan.units import format_short
+
+HIDES = 36.0
+"""A neighbour up to this much higher hides the edge that touches it [in]; under a higher one people see it. Source: our
+own choice."""
 
 SHORTEST = 1.0
 """Stretches of edge shorter than this get none of their own [in]."""
@@ -84,9 +88,12 @@ def _round(
 def _free(
     plan: Plan, levels: Levels, here: float, side: Line, name: str, taken: tuple[Line, ...]
 ) -> list[Line]:
-    left = open_part(side, closed_along(plan, levels, here, side, name, taken))
-    shape = left if not left.is_empty else LineString()
-    return [line for line in pieces(shape) if distance(*line) >= SHORTEST]
+    others = [levels.elevation(other.name) for other in plan.platforms if other.name != name]
+    # what closes an edge at a neighbour's height hides this one too
+    heights = {here, *(other for other in others if 0 <= other - here <= HIDES)}
+    closed = [closed_along(plan, levels, height, side, name, taken) for height in sorted(heights)]
+    left = open_part(side, union_all(closed))
+    return [line for line in pieces(left) if distance(*line) >= SHORTEST]
 
 
 def _mitre(before: Line, after: Line, neighbours: list[Line], thick: float) -> float:
