@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from deckplan.checks.bending_members import Wood, check_member
-from deckplan.checks.load_steps import with_loads
+from deckplan.checks.load_steps import FROM_STATICS, with_loads
 from deckplan.checks.printed_joists import check_printed_overhang, check_printed_span
 from deckplan.checks.tip_loads import check_lean, check_person_at_tip
 from deckplan.engineering.bending import lateral_support_rule
@@ -15,6 +16,7 @@ from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.prescriptive import decking_spacing
 from deckplan.geometry import distance
 from deckplan.layout.blocking import BLOCKING_APART
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import Demand, Loads
 from deckplan.plan.model import Decking, Plan, Platform
@@ -24,6 +26,8 @@ from deckplan.verdict import Check, Source, Step, Verdict, at_most, outside
 TIP = Source("AWC Design Aid 6", "overhanging beam, load at the free end", "from memory")
 STEADY = Source("NDS 2018", "4.4.1.2", "two published copies")
 MAKER = Source("decking", "joist spacing by the boards' maker, as the plan states it", "the plan")
+
+LEFT_OUT = Source("statics", "two plies carry more than one", "derived")
 
 REPETITIVE_SPACING = 24.0
 """Widest spacing at which C_r counts [in]. Source: NDS 2018 4.3.9."""
@@ -50,17 +54,42 @@ def check_joists(
     found: list[Check] = []
     for platform in plan.platforms:
         joists = layout.of(platform.name, Kind.JOIST)
+        left_out = _left_out(plan, platform)
         for joist in layout.of(platform.name, Kind.JOIST, Kind.HEADER):
             demand = loads.demands.get(joist.mark)
             if demand is not None and demand.like == joist.mark:
                 own = proven.get(joist.mark) or check_joist(
                     plan, profile, platform, joist, demand, joist.size
                 )
-                found += with_loads(own, demand)
+                found += [
+                    replace(check, steps=(*check.steps, *left_out)) if check.rule in FROM_STATICS else check
+                    for check in with_loads(own, demand)
+                ]
         if joists:
             found += _spacing(plan, profile, platform, joists[0])
         found += _leans(plan, profile, platform, layout, loads)
     return found
+
+
+def _left_out(plan: Plan, platform: Platform) -> tuple[Step, ...]:
+    """Say that the further plies under borders and seams are not counted, where the boards ask for any.
+
+    They bear on what the joist bears on and take part of its load; each weighs a small part of what it carries. So a
+    joist that passes alone passes with them.
+    """
+    from deckplan.layout.boards_cuts import stock_of
+
+    longest = max(stock_of(plan.materials.decking.kind, plan.units))
+    if platform.boards.border:
+        where = "the border"
+    elif Frame.of(platform).width > longest + 1e-6:
+        where = "the seams of its boards"
+    else:
+        return ()
+    words = (
+        f"plies that count: what is added under {where} is left out here, though it carries with the joist"
+    )
+    return (Step("", words, "", "", 1.0, "ply", LEFT_OUT),)
 
 
 def _leans(plan: Plan, profile: Profile, platform: Platform, layout: Layout, loads: Loads) -> list[Check]:
