@@ -132,6 +132,19 @@ def test_the_sheet_says_what_the_table_rests_on() -> None:
     assert "the print governs: 105" in text  # the key says how many cells have each look
 
 
+def test_the_sheets_summary_is_short_and_keeps_what_does_not_agree() -> None:
+    scene = agreement_view(AGREEMENT.found, "beam spans", "ledgers")
+    lines = scene.summary().splitlines()
+    assert len(lines) < 25
+    off = [label.text for label in scene.labels if isinstance(label, Label) and label.text.endswith(", off")]
+    assert off
+    assert {f"  {text}" for text in off} <= set(lines)
+    cells = sum(isinstance(label, Label) and label.role is Role.MARK for label in scene.labels)
+    (said,) = [line for line in lines if "texts (mark)" in line]
+    # the first cell as the file of the table keeps it: 2-2x6 under joists of 6 ft, 83 in
+    assert said.startswith(f"  {cells} texts (mark): 83 / 82.55, ")
+
+
 def test_a_table_that_nobody_compared() -> None:
     with pytest.raises(KeyError):
         agreement_view(AGREEMENT.found, "balconies")

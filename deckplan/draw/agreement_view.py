@@ -150,20 +150,21 @@ def _block(name: str, chosen: Sequence[Comparison]) -> _Block:
     for at, lines in enumerate(heads):
         for number, line in enumerate(reversed(lines)):
             x = room + (at + 0.5) * wide
-            block.say(line, (x, top - (tall - number - 0.3) * 1.2 * SMALL), SMALL, side=0)
+            block.say(line, (x, top - (tall - number - 0.3) * 1.2 * SMALL), SMALL, Role.SCHEDULE, side=0)
     top -= tall * 1.2 * SMALL + 0.08
     for number, (head, found) in enumerate(rows):
         left = (number // per) * (room + count * wide + 0.25)
         y = top - (number % per) * HIGH
-        block.say(head, (left + room - 0.08, y - HIGH / 2), LETTER, side=1)
+        block.say(head, (left + room - 0.08, y - HIGH / 2), LETTER, Role.SCHEDULE, side=1)
         for at, (key, each) in enumerate(found.items()):
             x = left + room + (columns.index(key) if columns else at) * wide
             block.cell(x, y, wide, look_of(each), each.cell)
             text = _text(key, each)
             middle = (x + wide / 2, y - HIGH / 2)
-            block.labels.append(
-                Label(text, middle, LETTER, Role.MARK, each.cell, plate=look_of(each) is Role.CELL_OVER)
-            )
+            look = look_of(each)
+            # what does not agree is never lost among the many in the scene's summary
+            role = Role.FLAG if look is Role.CELL_OFF else Role.MARK
+            block.labels.append(Label(text, middle, LETTER, role, each.cell, plate=look is Role.CELL_OVER))
     return block
 
 

@@ -93,6 +93,10 @@ class Role(StrEnum):
     SCALE = "scale bar"
 
 
+MANY, TABULAR, SHOWN = 40, 8, 2
+"""How many texts of a role a summary says one by one, how many of a table's, and how many at each end of more."""
+
+
 class Box(NamedTuple):
     """An upright rectangle [in]: left, bottom, right, top."""
 
@@ -333,14 +337,25 @@ class Scene:
         return tuple(piece for piece in self.pieces() if role_of(piece) in roles)
 
     def summary(self) -> str:
-        """Say in plain lines what the drawing shows: counts by role, figures of the dimensions, texts."""
+        """Say in plain lines what the drawing shows: counts by role, figures of the dimensions, texts.
+
+        Of many texts of a role (cells of a table, marks of a large deck) the number, the first and the last stand.
+        """
         counts: Counter[Role] = Counter(piece.role for piece in self.shapes)
         lines = [f"{self.name}, {self.scale_text}"]
         lines += [f"  {role}: {counts[role]}" for role in Role if counts[role]]
         figures = Counter(dimension.label.text for dimension in self.dimensions)
         listed = ", ".join(text + (f" (x{n})" if n > 1 else "") for text, n in figures.items())
         lines.append(f"  dimensions: {listed or 'none'}")
-        lines += [
-            "  " + label.text.replace("\n", " / ") for label in self.labels if label.role is not Role.TITLE
-        ]
+        texts: dict[Role, list[str]] = {}
+        for label in self.labels:
+            if label.role is not Role.TITLE and label.text:
+                texts.setdefault(label.role, []).append(label.text.replace("\n", " / "))
+        for role, said in texts.items():
+            many = TABULAR if role is Role.SCHEDULE else MANY
+            if len(said) <= many:
+                lines += [f"  {text}" for text in said]
+            else:
+                first, last = ", ".join(said[:SHOWN]), ", ".join(said[-SHOWN:])
+                lines.append(f"  {len(said)} texts ({role}): {first} ... {last}")
         return "\n".join(lines)
