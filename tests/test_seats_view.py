@@ -12,6 +12,8 @@ from deckplan.draw.scene import Area, Role, Scene
 from deckplan.draw.section_view import section_view
 from deckplan.draw.side_view import side_view
 from deckplan.layout.model import Member, Notch, Post
+from deckplan.panels.framing import FramingPanel
+from deckplan.panels.session import Session
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 from deckplan.study import Study
@@ -91,3 +93,15 @@ def test_from_the_garden_the_beam_hides_the_tongues_and_from_the_house_end_they_
     for side in ("left", "right"):
         (post,) = areas(side_view(study(), side=side), "A-P1")  # type: ignore[arg-type]
         assert len(post.points) == 6
+
+
+def test_the_framing_panel_offers_the_seat_and_says_what_is_left() -> None:
+    session = Session(study().asked)
+    place = "platform.court.support.2.seat"
+    fields = {field.place: field for field in FramingPanel(session).fields_of(session.study)}
+    assert [value for value, _ in fields[place].choices] == ["cap", "notch"]
+    assert 'a tongue of 2 1/2" is left' in fields[place].follows
+    assert session.change(place, "cap")
+    assert all(post.notch is None for post in session.study.layout.posts)
+    fields = {field.place: field for field in FramingPanel(session).fields_of(session.study)}
+    assert fields[place].follows == ""

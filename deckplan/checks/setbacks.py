@@ -27,6 +27,8 @@ from deckplan.verdict import SAME, Check, Source, Step, at_least
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
+    from deckplan.levels.terrain import Bounds
+
 HEIGHT = Source("Local practice", "setbacks by height of the level", "common practice")
 MEASURED = Source("Geometry", "highest surface over the lowest ground along its outline", "common practice")
 
@@ -64,12 +66,25 @@ class Height:
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """Something that keeps a distance: its mark, words for it, its shape; a level or a flight also has a height."""
+    """Something that keeps a distance: its mark, words for it, its shape.
+
+    surface [in], words_of_surface: of a level or a flight, where its highest surface lies; outline [in]: along which
+    its height over the ground is measured; all empty of a footing.
+    """
 
     mark: str
     words: str
     shape: BaseGeometry
-    height: Height | None
+    surface: float = 0.0
+    words_of_surface: str = ""
+    outline: tuple[Point, ...] = ()
+
+    def height(self, ground: Ground, window: Bounds | None = None) -> Height:
+        """Measure its highest surface over the lowest ground along its outline; window: see `lowest_along`."""
+        from deckplan.levels.terrain import lowest_along
+
+        lowest, at = lowest_along(ground, self.outline, window)
+        return Height(self.surface, self.words_of_surface, lowest, at)
 
 
 def flight_outline(rise: Rise) -> tuple[tuple[float, float], ...]:
@@ -95,20 +110,31 @@ def check_setbacks(plan: Plan, levels: Levels, footings: tuple[FootingDesign, ..
     from shapely import Point as Middle
 
     decks = _decks(plan, levels)
-    holes = [Thing(f.mark, f"footing {f.mark}", Middle(f.at).buffer(f.diameter / 2), None) for f in footings]
+    holes = [Thing(f.mark, f"footing {f.mark}", Middle(f.at).buffer(f.diameter / 2)) for f in footings]
+    window = _window(decks)
     found: list[Check] = []
     for number, boundary in enumerate(plan.site.boundary, 1):
         if boundary.by_height:
-            found += [_own_setback(plan, number, boundary, thing) for thing in decks]
+            found += [
+                _own_setback(plan, number, boundary, thing, thing.height(levels.ground, window))
+                for thing in decks
+            ]
         else:
-            found += _keep_off(plan, number, boundary, decks, "deck")
+            found += _keep_off(plan, levels, number, boundary, decks, "deck")
         if boundary.kind in DUG:
-            found += _keep_off(plan, number, boundary, holes, "footings")
+            found += _keep_off(plan, levels, number, boundary, holes, "footings")
     return found
 
 
+def _window(things: list[Thing]) -> Bounds | None:
+    """Return what holds every outline [in], so that the ground is cut once for all."""
+    xs = [x for thing in things for x, _ in thing.outline]
+    ys = [y for thing in things for _, y in thing.outline]
+    return (min(xs), min(ys), max(xs), max(ys)) if xs else None
+
+
 def _decks(plan: Plan, levels: Levels) -> list[Thing]:
-    """Return the platforms and flights, each with its height.
+    """Return the platforms and flights, each with its highest surface.
 
     A flight is as high as its highest tread, one riser under the level that it leaves: what lies above belongs to that
     level, which is checked by itself.
@@ -120,38 +146,29 @@ def _decks(plan: Plan, levels: Levels) -> list[Thing]:
             p.name,
             f'"{p.name}"',
             Polygon(p.outline).buffer(0),
-            height_of(levels.ground, levels.elevation(p.name), "finished surface of the level", p.outline),
+            levels.elevation(p.name),
+            "finished surface of the level",
+            p.outline,
         )
         for p in plan.platforms
     ]
-    for rise in levels.flights:
-        if rise.run > 0:
-            outline = flight_outline(rise)
-            words = "highest tread of the flight, one riser under the level that it leaves"
-            decks.append(
-                Thing(
-                    flight_mark(rise.index),
-                    f'flight "{rise.upper}" to "{rise.lower}"',
-                    Polygon(outline),
-                    height_of(levels.ground, rise.top - rise.riser, words, outline),
-                )
-            )
-    return decks
+    return [*decks, *(_flight(rise) for rise in levels.flights if rise.run > 0)]
 
 
-def height_of(ground: Ground, surface: float, words: str, outline: tuple[Point, ...]) -> Height:
-    """Measure a surface at an elevation [in] over the lowest ground along its outline [in]."""
-    from deckplan.levels.terrain import lowest_along
+def _flight(rise: Rise) -> Thing:
+    from shapely import Polygon
 
-    lowest, at = lowest_along(ground, outline)
-    return Height(surface, words, lowest, at)
+    outline = flight_outline(rise)
+    words = "highest tread of the flight, one riser under the level that it leaves"
+    return Thing(
+        flight_mark(rise.index), f'flight "{rise.upper}" to "{rise.lower}"', Polygon(outline),
+        rise.top - rise.riser, words, outline,
+    )  # fmt: skip
 
 
-def _own_setback(plan: Plan, number: int, boundary: BoundaryLine, thing: Thing) -> Check:
+def _own_setback(plan: Plan, number: int, boundary: BoundaryLine, thing: Thing, height: Height) -> Check:
     """Check one level or flight against the setback that a line asks of its height."""
-    assert thing.height is not None
-    units, words = plan.units, WORDS[boundary.kind]
-    high = thing.height.over
+    units, words, high = plan.units, WORDS[boundary.kind], height.over
     entry = governing(boundary, high)
     asked = boundary.setback if entry is None else entry.setback
     there = clear_of(plan, boundary, thing.shape)
@@ -167,27 +184,26 @@ def _own_setback(plan: Plan, number: int, boundary: BoundaryLine, thing: Thing) 
         else f"setback of what is more than {format_short(entry.over, units)} high"
     )
     steps = (
-        *thing.height.steps(units),
+        *height.steps(units),
         Step("s", which, "by the highest height that h exceeds", ", ".join(compared), asked, "in", source),
         Step("d", f"distance of {thing.words} from the line", "", "", there, "in", source),
     )
     return at_least(
         thing.mark, f"deck clear of the {words} {number}, by its height", source, there, asked, "in", steps,
-        reason=_too_near(boundary, thing, there, asked, entry, units),
+        reason=_too_near(boundary, thing, high, there, asked, entry, units),
     )  # fmt: skip
 
 
 def _too_near(
     boundary: BoundaryLine,
     thing: Thing,
+    high: float,
     there: float,
     asked: float,
     entry: SetbackByHeight | None,
     units: Units,
 ) -> str:
     """Say how near something stands, what is asked of its height, and what would help."""
-    assert thing.height is not None
-    high = thing.height.over
     above = f"{format_short(high, units)} over the ground"
     why = (
         f"{_how_near(boundary, thing, there, units)} and lies {above}; {format_length(asked, units)} is asked"
@@ -231,7 +247,7 @@ def setback_notes(plan: Plan, levels: Levels) -> Iterator[Note]:
         for rise in levels.flights if ladder else ():
             if rise.run <= 0:
                 continue
-            own = height_of(levels.ground, rise.top - rise.riser, "", flight_outline(rise)).over
+            own = _flight(rise).height(levels.ground).over
             mine, level = (_asked_at(boundary, height) for height in (own, own + rise.riser))
             if level > mine:
                 more, less = format_length(level, units), format_length(mine, units)
@@ -244,7 +260,7 @@ def setback_notes(plan: Plan, levels: Levels) -> Iterator[Note]:
 
 
 def _keep_off(
-    plan: Plan, number: int, boundary: BoundaryLine, things: list[Thing], what: str
+    plan: Plan, levels: Levels, number: int, boundary: BoundaryLine, things: list[Thing], what: str
 ) -> Iterator[Check]:
     """Check the nearest of some things against one line; whatever crosses it has a distance under nothing."""
     if not things:
@@ -254,9 +270,11 @@ def _keep_off(
     units, words = plan.units, WORDS[boundary.kind]
     source = Source("The plan's site", f"boundary {number}, {words}", "as the plan states it")
     steps = [Step("d", f"distance of {nearest.words} from the line", "", "", there, "in", source)]
-    if nearest.height is not None:
-        words_of_height = "its height over the ground, which some places go by"
-        steps.append(Step("h", words_of_height, "", "", nearest.height.over, "in", HEIGHT))
+    if nearest.outline:
+        high = nearest.height(levels.ground).over
+        steps.append(
+            Step("h", "its height over the ground, which some places go by", "", "", high, "in", HEIGHT)
+        )
     far = _how_near(boundary, nearest, there, units)
     reason = f"{far}; {format_short(boundary.setback, units)} is asked: move or cut it back"
     yield at_least(

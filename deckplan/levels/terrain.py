@@ -82,16 +82,21 @@ class FlatPiece:
         return min(self.elevation_at((float(x), float(y))) for x, y in get_coordinates(common))
 
 
-def lowest_along(ground: Ground, outline: Sequence[Point]) -> tuple[float, Point]:
+def lowest_along(
+    ground: Ground, outline: Sequence[Point], window: Bounds | None = None
+) -> tuple[float, Point]:
     """Return the lowest ground along the edges of an outline [in] and where it lies.
 
     Between two corners the ground may break: the edges of its flat pieces count as well as the corners. What lies
-    inside the outline does not: nobody sees it from beside the deck.
+    inside the outline does not: nobody sees it from beside the deck. window [in]: a stretch of ground that holds this
+    outline and others, so that it is cut into pieces once for all.
     """
     ring = LineString([*outline, outline[0]])
     found = [(ground.elevation_at(corner), corner) for corner in outline]
     if not isinstance(ground, LevelGround):
-        for piece in flat_pieces(ground, _around(ring.bounds)):
+        for piece in flat_pieces(ground, _around(window or ring.bounds)):
+            if not _meet(piece.shape.bounds, ring.bounds):
+                continue
             common = piece.shape.intersection(ring)
             breaks = ((float(x), float(y)) for x, y in get_coordinates(common))
             found += [(piece.elevation_at(at), at) for at in breaks]
