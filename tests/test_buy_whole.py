@@ -9,15 +9,18 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
 
 from deckplan.buy.item import Item
 from deckplan.buy.takeoff import cut_lots, take_off
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.file import read_plan
+from deckplan.plan.model import Plan
 from deckplan.reference import data_path
 from deckplan.study import Study
 from tests.decks import hung_pair
+from tests.test_random_plans import BIG, PHASES, plans
 
 PLANS = [
     *sorted(data_path("plans").glob("*.toml")),
@@ -150,3 +153,30 @@ def test_what_hangs_on_a_ledger_or_on_a_neighbours_beam_has_hangers() -> None:
     # its flush beam, the lower's on that beam
     found = take_off(Study(hung_pair()))
     assert sum(item.count for item in found if item.item.startswith("joist hanger")) == 3 * 13
+
+
+def check_bought(plan: Plan) -> None:
+    """Every piece of framing and every board of a plan is cut, no stick gives more than it has."""
+    study = Study(plan)
+    cut = pieces_of(study, "lumber", "boards")
+    drawn = {m.mark for m in study.built.members} | {board.mark for board in study.boards.all}
+    drawn |= {post.mark for post in study.layout.posts if post.length > 0}
+    drawn |= {post.mark for post in study.layout.guard_posts}
+    assert {mark for mark in cut if ", edge " not in mark and ", step " not in mark} == drawn
+    for lot in cut_lots(study):
+        assert lot.cutting.least <= lot.cutting.bought + 1e-3
+        assert all(stick.taken <= stick.stock + 0.01 for stick in lot.cutting.sticks)
+    assert all(item.count > 0 and item.net > 0 for item in take_off(study))
+
+
+@settings(max_examples=15, deadline=None, phases=PHASES, suppress_health_check=BIG)
+@given(plans())
+def test_random_plans_are_bought(plan: Plan) -> None:
+    check_bought(plan)
+
+
+@pytest.mark.slow
+@settings(max_examples=500, deadline=None, phases=PHASES, suppress_health_check=BIG)
+@given(plans())
+def test_five_hundred_random_plans_are_bought(plan: Plan) -> None:
+    check_bought(plan)
