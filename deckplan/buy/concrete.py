@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Protocol
 
 from deckplan.buy.item import Item
+from deckplan.checks.footings import FootingDesign
 from deckplan.units import Units
 
 BAGS = ((60, 0.45), (80, 0.60))
@@ -19,25 +19,6 @@ LITRES = 28.316846592
 """Litres in a cubic foot. Source: exact, the international foot of 1959."""
 
 POUNDS_PER_KG = 1 / 0.45359237
-
-
-class RoundFooting(Protocol):
-    """A round footing: diameter [in], elevations of its top and its underside [in]."""
-
-    @property
-    def diameter(self) -> float:
-        """Diameter [in]."""
-        ...
-
-    @property
-    def top(self) -> float:
-        """Elevation of its top [in]."""
-        ...
-
-    @property
-    def bottom(self) -> float:
-        """Elevation of its underside [in]."""
-        ...
 
 
 def pier_volume(diameter: float, depth: float) -> float:
@@ -58,7 +39,7 @@ def bags(volume: float, each: float) -> int:
     return math.ceil(volume / each - 1e-9)
 
 
-def count_concrete(footings: Sequence[RoundFooting], units: Units = "us") -> tuple[Item, ...]:
+def count_concrete(footings: Sequence[FootingDesign], units: Units = "us") -> tuple[Item, ...]:
     """Count the concrete of every footing, cast to its full depth, and the bags that give it.
 
     Volumes in cu ft, in litres where the plan is metric; a bag by the kilogram gives as much as one by the pound.

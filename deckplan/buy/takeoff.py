@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from deckplan.buy.boards import board_lots, count_screws
-from deckplan.buy.concrete import RoundFooting, count_concrete
+from deckplan.buy.concrete import count_concrete
 from deckplan.buy.connectors import count_connectors
 from deckplan.buy.fascia import fascia_lots, find_fascia
 from deckplan.buy.fixings import (
@@ -19,40 +19,19 @@ from deckplan.buy.fixings import (
 from deckplan.buy.guards import count_guards, guard_timbers
 from deckplan.buy.item import Item, Lot, items_of
 from deckplan.buy.lumber import frame_timbers, lumber_lots
+from deckplan.checks.footings import FootingDesign
 from deckplan.checks.ground_contact import treatments
 from deckplan.layout.boards_model import Boards
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
+from deckplan.layout.stages import LaidOut
 from deckplan.levels.flight_checks import flight_mark
-from deckplan.levels.model import Levels
 from deckplan.levels.stringers import lay_out_stringer
 from deckplan.loads.model import Loads
-from deckplan.plan.model import Plan
-from deckplan.rules.profile import Profile
 
 
-class Framed(Protocol):
+class Framed(LaidOut, Protocol):
     """What the frame is counted from: the stages of a study up to its footings."""
-
-    @property
-    def plan(self) -> Plan:
-        """The settled plan."""
-        ...
-
-    @property
-    def profile(self) -> Profile:
-        """The limits it is held to."""
-        ...
-
-    @property
-    def levels(self) -> Levels:
-        """Its levels and flights."""
-        ...
-
-    @property
-    def layout(self) -> Layout:
-        """Every piece of the frame."""
-        ...
 
     @property
     def flights(self) -> FlightFrames:
@@ -65,7 +44,7 @@ class Framed(Protocol):
         ...
 
     @property
-    def footings(self) -> Sequence[RoundFooting]:
+    def footings(self) -> Sequence[FootingDesign]:
         """Every footing, those of flights with them."""
         ...
 

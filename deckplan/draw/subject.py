@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from deckplan.geometry import Point
-from deckplan.layout.model import Layout
-from deckplan.levels.model import Levels
-from deckplan.plan.model import Plan
-from deckplan.rules.profile import Profile
+from deckplan.layout.platform_frame import letter
+from deckplan.layout.stages import LaidOut
+
+__all__ = ["SizedFooting", "Subject", "letter"]
 
 
 class SizedFooting(Protocol):
@@ -51,40 +51,10 @@ class SizedFooting(Protocol):
         ...
 
 
-class Subject(Protocol):
+class Subject(LaidOut, Protocol):
     """What is drawn: a plan, its levels, its frame, its footings. A study is one."""
-
-    @property
-    def plan(self) -> Plan:
-        """The plan, without autos."""
-        ...
-
-    @property
-    def profile(self) -> Profile:
-        """The limits that the plan is held to."""
-        ...
-
-    @property
-    def levels(self) -> Levels:
-        """Elevations, flights, ground."""
-        ...
-
-    @property
-    def layout(self) -> Layout:
-        """The frame."""
-        ...
 
     @property
     def footings(self) -> Sequence[SizedFooting]:
         """The footings with their sizes."""
         ...
-
-
-def letter(index: int) -> str:
-    """Return the letter of the platform at a place in the plan: A to Z, then AA, AB and so on.
-
-    >>> letter(0), letter(25), letter(26)
-    ('A', 'Z', 'AA')
-    """
-    lead, last = divmod(index, 26)
-    return (letter(lead - 1) if lead else "") + chr(ord("A") + last)
