@@ -12,7 +12,6 @@ from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.stairs import (
     GUARD_LOAD,
     TREAD_LOAD,
-    cut_stringer_cap,
     guard_post,
     guard_post_use,
     stringer_stress,
@@ -20,11 +19,14 @@ from deckplan.engineering.stairs import (
     tread_stress,
 )
 from deckplan.errors import RangeError
+from deckplan.rules import load_profile
 
 
 def test_published_loads():
     assert (TREAD_LOAD, GUARD_LOAD) == (300.0, 200.0)  # IRC Table R301.5 and its notes
-    assert (cut_stringer_cap(False), cut_stringer_cap(True)) == (72.0, 159.0)  # AWC DCA6: 6-0 and 13-3
+    rules = load_profile("irc-2021")
+    assert rules.stringer_run_max_cut.value == 72.0  # AWC DCA6: 6-0
+    assert rules.stringer_run_max_solid.value == 159.0  # AWC DCA6: 13-3
 
 
 @pytest.mark.parametrize(("riser", "tread"), [(7.0, 11.0), (7.75, 10.0), (5.25, 12.0)])

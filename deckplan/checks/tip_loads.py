@@ -29,7 +29,6 @@ from deckplan.verdict import Check, Source, Step, at_most
 AT_TIP = "bending over a support, a person at the tip"
 LEANING = "bending under a lean on the guard"
 STATICS = Source("statics", "", "derived")
-ALONE = Source("ASCE 7-16", "4.4: area load or concentrated load, not both", "from memory")
 
 BEARING_ALONE = 3.0
 """An overhang up to this is the bearing itself [in]: two thicknesses of a joist."""

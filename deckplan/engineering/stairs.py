@@ -13,8 +13,6 @@ from deckplan.verdict import Step
 TREAD_LOAD = 300.0  # [lb] on 4 sq in, IRC Table R301.5 note
 TREAD_PATCH = 2.0  # [in] side of that area
 GUARD_LOAD = 200.0  # [lb] at the top of a guard in any direction, IRC Table R301.5
-CUT_SPAN = 72.0  # [in] cut stringer, AWC DCA6 (southern pine)
-SOLID_SPAN = 159.0  # [in] solid stringer, AWC DCA6 (southern pine)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,14 +192,6 @@ def tread_stress(
         ),
     )
     return Stress(fb, fv, sag, steps)
-
-
-def cut_stringer_cap(solid: bool) -> float:
-    """Return the longest prescriptive stringer [in], measured along the run: 6-0 cut, 13-3 solid.
-
-    Source: AWC DCA6 (southern pine; other species believed to share it, from memory).
-    """
-    return SOLID_SPAN if solid else CUT_SPAN
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from deckplan.engineering.stairs import throat_depth
 from deckplan.levels.buildable import STRINGER_DEPTH, THROAT_MIN
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Note, Rise
@@ -47,7 +48,7 @@ class StringerLayout:
     @property
     def throat(self) -> float:
         """Wood left square to the slope under the inner corners of the cuts [in]: depth - R T / hypotenuse."""
-        return self.depth - self.riser * self.tread / self.pitch_length
+        return throat_depth(self.depth, self.riser, self.tread)
 
     @property
     def plank(self) -> float:
