@@ -65,7 +65,7 @@ PENS: dict[Role, Pen] = {
     Role.CONCRETE: Pen(0.9, 0.15, True, 0.93, hatch="speckle"),
     Role.BREAK: Pen(0.0, 0.0, True, 1.0),
     Role.POST_BEYOND: Pen(0.45, 0.5, True, 0.94),
-    Role.TONGUE: Pen(0.45, 0.5, True, 0.94),
+    Role.TONGUE: Pen(0.5, 0.4, True, 0.96),
     Role.BEAM_BEYOND: Pen(0.55, 0.45, True, 0.86),
     Role.EDGE_BEYOND: Pen(0.4, 0.55, True, 0.975),
     Role.JOIST: Pen(0.4, 0.25, True, 1.0),
