@@ -12,8 +12,8 @@ from deckplan.panels.checks import ChecksPanel
 from deckplan.panels.faults import FaultsPanel
 from deckplan.panels.html import reason_of
 from deckplan.panels.levels import LevelsPanel
-from deckplan.panels.session import Session
 from deckplan.panels.looks import flags_of
+from deckplan.panels.session import Session
 from deckplan.reference import data_path
 from deckplan.verdict import Verdict
 
@@ -84,3 +84,44 @@ def test_a_flight_and_its_footing_say_what_they_are() -> None:
     study = opened("chestnut-school").study
     assert study.describe("S2").startswith('S2: reading deck to ground, 3 risers of 7"')
     assert study.describe("S2-F1").startswith("S2-F1: footing under a flight")
+
+
+REFUSED = {
+    "platform.dining.elevation": {
+        "5 to 3": "5 to 3 will not do: a range from low to high, such as 28 in to 31 in",
+        "abc to 5": "lower end of the range: abc will not do: a length such as",
+        "28 in to x": "upper end of the range: x will not do: a length such as",
+        "30 bananas": "30 bananas will not do: a length such as 12'-6 1/2\"",
+        "": "nothing is written here: a length such as",
+    },
+    "platform.dining.support.2.posts": {
+        "abc": "abc will not do: auto, a count such as 3, or distances along the beam such as 1 ft, 9 ft",
+        "-3": "-3 will not do: auto, a count such as 3",
+        "1000": "1000 will not do: from 1 to 60 posts",
+        "2 ft, x": "number 2: x will not do: a length such as",
+        "9 ft, 2 ft": "9 ft, 2 ft will not do: offsets in rising order",
+    },
+    "platform.dining.support.2.offset": {"-5 ft": "-5 ft will not do: on the platform"},
+    "flight.2.along": {"abc": "such as 2 ft, 13 ft; 6 ft, 13 ft"},
+    "flight.2.from": {"attic": "attic will not do: "},
+}
+
+
+@pytest.mark.parametrize(
+    ("place", "text"), [(place, text) for place, texts in REFUSED.items() for text in texts]
+)
+def test_a_refused_text_says_what_to_write_and_not_how_a_plan_file_would_hold_it(
+    place: str, text: str
+) -> None:
+    session = opened("alder-point")
+    assert not session.change(place, text)
+    said = session.refused[place].reason
+    assert REFUSED[place][text] in said
+    assert not re.search(r'[{}\[\]]|entry|from =|\bnot ""', said), said
+
+
+def test_posts_can_be_parted_by_semicolons_too() -> None:
+    commas, semicolons = opened("alder-point"), opened("alder-point")
+    assert commas.change("platform.dining.support.2.posts", "1 ft, 8 ft, 15 ft")
+    assert semicolons.change("platform.dining.support.2.posts", "1 ft; 8 ft; 15 ft")
+    assert semicolons.plan == commas.plan != opened("alder-point").plan

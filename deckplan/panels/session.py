@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from deckplan.errors import InputError, Problem
+from deckplan.panels.refusals import wanted
 from deckplan.plan.file import PlanFile, write_plan
 from deckplan.plan.model import Plan
 from deckplan.plan.places import edit, edit_together, value_text
@@ -148,8 +149,9 @@ class Session:
                 plan = edit_together(self.plan, changes)
             study = self._now if plan == self.plan else self._study(plan)
         except InputError as error:
-            reason = "; ".join(_short(str(problem), changes) for problem in error.problems)
-            self.refused.update({place: Refused(text, reason) for place, text in changes.items()})
+            self.refused.update(
+                {place: Refused(text, wanted(error, place, text)) for place, text in changes.items()}
+            )
             self._tell([])
             return False
         except Exception as error:
@@ -257,13 +259,6 @@ class Session:
                 watcher()
             except Exception as second:  # the line that shows trouble must not hide the trouble
                 self.trouble += f" (and in showing it: {second})"
-
-
-def _short(problem: str, changes: Mapping[str, str]) -> str:
-    """Leave out the place where it is the field itself, since the message stands beside it."""
-    place, found, rest = problem.partition(": ")
-    last = place.replace('"', "").replace(" ", ".").rpartition(".")[2]
-    return rest if found and any(key.rpartition(".")[2] == last for key in changes) else problem
 
 
 def own_path(path: Path | None) -> Path:

@@ -169,7 +169,8 @@ def _pair(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
         value = [part.strip() for part in value.split(",")]
     if not isinstance(value, (list, tuple)) or len(value) != 2:
-        raise WrongValueError('two lengths, x and y, such as ["12 ft", "3 ft 6 in"]')
+        written = "12 ft, 3 ft 6 in" if _typed(info) else '["12 ft", "3 ft 6 in"]'
+        raise WrongValueError(f"two lengths, x and y, such as {written}")
     return tuple(value)
 
 
@@ -177,7 +178,8 @@ def _points(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
         value = [part.strip() for part in value.split(";") if part.strip()]
     if not isinstance(value, (list, tuple)):
-        raise WrongValueError('a list of points, such as [["0 ft", "0 ft"], ["12 ft", "0 ft"]]')
+        written = "0 ft, 0 ft; 12 ft, 0 ft" if _typed(info) else '[["0 ft", "0 ft"], ["12 ft", "0 ft"]]'
+        raise WrongValueError(f"a list of points, such as {written}")
     return tuple(value)
 
 
@@ -229,7 +231,8 @@ Outline = Annotated[tuple[Point, ...], BeforeValidator(_points), AfterValidator(
 def _two(points: object, info: ValidationInfo) -> object:
     points = _points(points, info)
     if not isinstance(points, tuple) or len(points) != 2:
-        raise WrongValueError("two points, the ends of the flight's stretch of edge")
+        written = ", such as 2 ft, 13 ft; 6 ft, 13 ft" if _typed(info) else ""
+        raise WrongValueError(f"two points, the ends of the flight's stretch of edge{written}")
     return points
 
 
@@ -317,9 +320,9 @@ def _posts_kind(value: object) -> str:
 
 def _offsets(value: object, info: ValidationInfo) -> object:
     if _typed(info) and isinstance(value, str):
-        value = [part.strip() for part in value.split(",")]
+        value = [part.strip() for part in re.split("[,;]", value)] if re.search(r"\d", value) else None
     if not isinstance(value, (list, tuple)) or not value:
-        raise WrongValueError('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
+        raise WrongValueError(_posts_wanted(info))
     return tuple(value)
 
 
@@ -329,10 +332,16 @@ def _ascending(offsets: tuple[float, ...]) -> tuple[float, ...]:
     return offsets
 
 
-def _auto(value: object) -> object:
+def _auto(value: object, info: ValidationInfo) -> object:
     if value != "auto":
-        raise WrongValueError('"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]')
+        raise WrongValueError(_posts_wanted(info))
     return value
+
+
+def _posts_wanted(info: ValidationInfo) -> str:
+    if _typed(info):
+        return "auto, a count such as 3, or distances along the beam such as 1 ft, 9 ft"
+    return '"auto", a count, or a list of offsets such as ["1 ft", "9 ft"]'
 
 
 PostPlaces = Annotated[

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag
+from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationInfo
 
 from deckplan.plan.fields import (
     FARTHEST,
@@ -148,9 +148,11 @@ class ElevationRange(Part):
     highest: Length = Field(alias="to")
 
 
-def _right_way_up(wish: ElevationRange) -> ElevationRange:
+def _right_way_up(wish: ElevationRange, info: ValidationInfo) -> ElevationRange:
     if wish.lowest > wish.highest:
-        raise WrongValueError("a range from low to high, { from = lowest, to = highest }")
+        typed = info.context and info.context.get("typed")
+        written = ", such as 28 in to 31 in" if typed else ", { from = lowest, to = highest }"
+        raise WrongValueError(f"a range from low to high{written}")
     return wish
 
 
