@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from deckplan.engineering.stairs import throat_depth
+from deckplan.errors import RangeError
 from deckplan.levels.buildable import STRINGER_DEPTH, THROAT_MIN
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Note, Rise
@@ -48,7 +49,10 @@ class StringerLayout:
     @property
     def throat(self) -> float:
         """Wood left square to the slope under the inner corners of the cuts [in]: depth - R T / hypotenuse."""
-        return throat_depth(self.depth, self.riser, self.tread)
+        try:
+            return throat_depth(self.depth, self.riser, self.tread)
+        except RangeError:
+            return 0.0  # nothing is left: the check fails
 
     @property
     def plank(self) -> float:
@@ -117,12 +121,19 @@ def check_stringers(plan: Plan, rise: Rise, profile: Profile) -> tuple[Check, ..
     return (outside(mark, rule, for_solid, reason, demand=rise.run, capacity=solid.value, unit="in"),)
 
 
-def stringer_notes(plan: Plan, rise: Rise) -> tuple[Note, ...]:
-    """Say how the stringers of a flight are cut."""
+def stringer_notes(plan: Plan, rise: Rise, profile: Profile) -> tuple[Note, ...]:
+    """Say how the stringers of a flight are cut, or that they are not."""
     layout = lay_out_stringer(rise.rise, rise.risers, rise.tread, plan.materials.decking.thickness)
-    units = plan.units
+    units, mark = plan.units, flight_mark(rise.index)
     text = (
-        f"{flight_mark(rise.index)}: cut the bottom of each stringer {format_short(layout.board, units)} short, to a "
+        f"{mark}: cut the bottom of each stringer {format_short(layout.board, units)} short, to a "
         f"first riser of {format_short(layout.bottom_cut, units)}: every tread gains a board, the landing has none"
     )
-    return (Note("advice", text),)
+    if rise.run <= profile.stringer_run_max_cut.value:
+        return (Note("advice", text),)
+    most = format_short(profile.stringer_run_max_cut.value, units)
+    solid = (
+        f"{mark}: its run is over the {most} of cut stringers: they stay whole, and every tread stands on blocks or "
+        f"brackets fastened to them, rated for its load"
+    )
+    return (Note("advice", text), Note("advice", solid))
