@@ -63,21 +63,7 @@ def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role, a
     """
     footing = footing_of(study, post.footing)
     if footing is not None:
-        half = footing.diameter / 2
-        draft.area(rectangle(at - half, footing.bottom, at + half, post.bottom), Role.CONCRETE, footing.mark)
-        if draft.sheet.full:
-            text = f"{footing.mark}\n{draft.short(footing.diameter)} dia."
-            low = footing.bottom - 1.5 * draft.letter
-            places = [(at, footing.bottom + (post.bottom - footing.bottom) * s) for s in (0.3, 0.5)]
-            draft.wish(
-                text,
-                (at, footing.bottom),
-                [*places, (at, low)],
-                Role.MARK,
-                footing.mark,
-                plate=True,
-                urgency=3,
-            )
+        draw_footing(draft, footing, at, post.bottom)
     half = post.width / 2
     draft.area(post_outline(post, at, across), role, post.mark)
     if draft.sheet.full and post.height > 2 * draft.letter:
@@ -85,6 +71,18 @@ def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role, a
         middle = (post.bottom + post.top) / 2
         places = [(at + off, middle), (at - off, middle)]
         draft.wish(post.mark, (at, middle), places, Role.MARK, post.mark, plate=True, needed=False, urgency=2)
+
+
+def draw_footing(draft: Draft, footing: SizedFooting, at: float, top: float) -> None:
+    """Draw a footing at a place along the line, up to an elevation [in], with its mark and diameter."""
+    half = footing.diameter / 2
+    draft.area(rectangle(at - half, footing.bottom, at + half, top), Role.CONCRETE, footing.mark)
+    if not draft.sheet.full:
+        return
+    text = f"{footing.mark}\n{draft.short(footing.diameter)} dia."
+    places = [(at, footing.bottom + (top - footing.bottom) * share) for share in (0.3, 0.5)]
+    places.append((at, footing.bottom - 1.5 * draft.letter))
+    draft.wish(text, (at, footing.bottom), places, Role.MARK, footing.mark, plate=True, urgency=3)
 
 
 def level_tag(draft: Draft, text: str, at: Point, reach: tuple[float, float], mark: str) -> None:

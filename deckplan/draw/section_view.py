@@ -6,12 +6,15 @@ A line along y is looked at with the house on the left, a line along x with x to
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import pairwise
 
 from deckplan.draw.cut import Cut, between, choose_cut
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.letters import width_of
 from deckplan.draw.post_shape import tongue_outline, tongue_place
 from deckplan.draw.profile_parts import (
+    draw_footing,
     draw_ground,
     draw_post,
     draw_steps,
@@ -22,7 +25,7 @@ from deckplan.draw.profile_parts import (
 from deckplan.draw.scene import Box, Role, Scene
 from deckplan.draw.shapes import crossings, rectangle
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
-from deckplan.draw.subject import Subject, letter
+from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.geometry import Point
 from deckplan.layout.model import Kind, Member, Post
 from deckplan.plan.model import Platform
@@ -40,7 +43,7 @@ def section_view(
     given.
 
     sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution
-    below; guard_height [in].
+    below; name: what stands in the title, e.g. with the number that the framing plan marks the cut by.
     """
     plan = study.plan
     line = cut or choose_cut(plan, study)
@@ -73,6 +76,7 @@ def section_view(
             draw_steps(
                 draft, study, rise, f"S{index + 1}", line.across(rise.along[0]), line.across(rise.down)
             )
+            _flight_footings(draft, study, line, f"S{index + 1}-")
             for part in study.layout.members:
                 if part.kind in (Kind.STEP, Kind.TREAD, Kind.HEADER) and part.mark.startswith(
                     f"S{index + 1}-"
@@ -80,6 +84,18 @@ def section_view(
                     _cut_face(draft, part, line)
     _dimensions(draft, study, line, core)
     return draft.scene(titled=titled)
+
+
+def _flight_footings(draft: Draft, study: Subject, cut: Cut, lead: str) -> None:
+    """Draw the footings under a flight that lie behind the plane, of those in one line the nearest."""
+    nearest: dict[int, SizedFooting] = {}
+    for one in study.footings:
+        if one.mark.startswith(lead) and cut.beyond(one.at) >= -one.diameter / 2:
+            key = round(cut.across(one.at))
+            if key not in nearest or cut.beyond(one.at) < cut.beyond(nearest[key].at):
+                nearest[key] = one
+    for one in nearest.values():
+        draw_footing(draft, one, cut.across(one.at), one.top)
 
 
 def _tongue(draft: Draft, post: Post, cut: Cut, across: Point, *, front: bool) -> None:
@@ -147,6 +163,8 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
         draft.area(rectangle(low, part.bottom, high, part.top), role, part.mark)
     for part in members:
         _cut_face(draft, part, cut)
+    if draft.sheet.to_scale:
+        _sizes(draft, study, cut, one)
     mark = letter(study.plan.platforms.index(one))
     for low, high in zip(stops[::2], stops[1::2], strict=False):
         draft.area(rectangle(low, top - board, high, top), Role.BOARD, mark)
@@ -158,6 +176,44 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
             inward = 2.0 if abs(at - stops[0]) < abs(at - stops[-1]) else -2.0
             low, high = sorted((at, at + inward))
             draft.area(rectangle(low, top, high, top + study.profile.guard_height.value), Role.RAILING, mark)
+
+
+def _sizes(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
+    """Write what beams and joists are, where there is room beside or below them."""
+    members = study.layout.of(one.name)
+    beams = [part for part in _seen(members, cut) if part.kind is Kind.BEAM]
+    for beam in beams:
+        at, low = (cut.across(beam.start) + cut.across(beam.end)) / 2, beam.bottom
+        text = f"{beam.mark}  {beam.size}"
+        spots = [(at, (low + beam.top) / 2), (at, low - 0.8 * draft.letter)]
+        draft.wish(text, (at, low), spots, Role.MARK, beam.mark, plate=True, needed=False, urgency=2)
+    for part in members:
+        spot = _where_cut(part, cut) if part.kind is Kind.BEAM else None
+        if spot is not None:
+            text = f"{part.mark}  {part.size}"
+            off = spot[1] / 2 + 0.5 * width_of(text, draft.letter) + 0.4 * draft.letter
+            places = [
+                (spot[0] + side * off, part.bottom + up * draft.letter) for up in (0.7, 0) for side in (1, -1)
+            ]
+            draft.wish(
+                text,
+                (spot[0], part.bottom),
+                places,
+                Role.MARK,
+                part.mark,
+                plate=True,
+                needed=False,
+                urgency=2,
+            )
+    joists = [part for part in members if part.kind is Kind.JOIST]
+    if joists:
+        size, _ = Counter(part.size for part in joists).most_common(1)[0]
+        text = f"{size} joists at {draft.short(one.joists.spacing)}"
+        stops = crossings(one.outline, cut.axis, cut.at)
+        low, high, under = stops[0], stops[-1], joists[0].bottom
+        rows = (under + joists[0].depth / 2, under - 0.8 * draft.letter)
+        places = [(low + (high - low) * share, row) for row in rows for share in (0.5, 0.3, 0.7, 0.2, 0.8)]
+        draft.wish(text, (low, under), places, Role.NOTE, plate=True, needed=False, urgency=1)
 
 
 def _cut_face(draft: Draft, part: Member, cut: Cut) -> None:
@@ -238,7 +294,9 @@ def _house(draft: Draft, study: Subject, cut: Cut, core: Box) -> None:
                 f0, f1 = sorted((face + side * 6.0, face + side * 24.0))
                 draft.area(rectangle(f0, sill - 11.0, f1, sill - 0.5), Role.FLOOR)
                 text = f"floor {draft.level(sill)}"
-                at = (face + side * 15.0, sill + 0.9 * draft.letter)
+                # clear of the wall, however wide it is
+                out = 6.0 + 0.5 * width_of(text, draft.letter) + 0.5 * draft.letter
+                at = (face + side * max(15.0, out), sill + 0.9 * draft.letter)
                 draft.wish(text, (face + side * 15.0, sill), (at,), Role.LEVEL, plate=True, urgency=8)
 
 
