@@ -42,7 +42,7 @@ def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
 def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
     head = (choice.touch.upper, choice.touch.lower, str(choice.manner))
     if isinstance(choice, NoConnection):
-        return (*head, "", "no", *("",) * 8, "", choice.reason, choice.remedy)
+        return (*head, "", "no", None, None, "", "", "", None, None, None, "", choice.reason, choice.remedy)
     return (
         *head, "yes" if choice.plan == study.asked else "", "yes" if choice.feasible else "no", choice.holes,
         round(choice.concrete * each, 2 if each < 1 else 1),
