@@ -22,7 +22,7 @@ from deckplan.draw.profile_parts import STEPS, footing_of, sill_of, step_profile
 from deckplan.draw.scene import Box, Role, Scene
 from deckplan.draw.shapes import inside, rectangle, shifted
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
-from deckplan.draw.subject import Subject, letter
+from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.geometry import Point, middle, unit
 from deckplan.layout.model import GuardStretch, Kind
 from deckplan.levels.model import Rise
@@ -91,7 +91,7 @@ def side_view(
     tags = [_tag(study, one, paper.full) for one in plan.platforms]
     beside = 4.0 + max((width_of(tag, 1.0) for tag in tags), default=0.0)
     room = Room(
-        beside, FIRST_ROW + ROW + 2.0, 1.5, 9.0 + FIRST_ROW + 2 * ROW if titled else 3.0 + FIRST_ROW + ROW
+        beside, FIRST_ROW + ROW + 2.0, 1.5, 10.2 + FIRST_ROW + 2 * ROW if titled else 3.0 + FIRST_ROW + ROW
     )
     draft = Draft(side_name(plan, side), plan, paper, core, room)
     _house(draft, study, eye, core)
@@ -115,6 +115,8 @@ def side_view(
         job()
     _front_ground(draft, study, eye, core)
     _tags(draft, study, eye, core)
+    if any(guard.required for guard in study.layout.guards):
+        draft.notes.append(f"Guards {draft.short(guard_height)} high, measured from the boards.")
     return draft.scene(titled=titled, stacked=True)
 
 
@@ -225,19 +227,29 @@ def _outward(a: Point, b: Point, one: Platform) -> Point:
     return (dy, -dx) if inside(shifted(middle((a, b)), normal, 0.5), one.outline) else normal
 
 
+def _hole(
+    eye: Onlooker, footing: SizedFooting, top: float, front: list[Point]
+) -> tuple[tuple[Point, ...], Role, str]:
+    """Return the outline of a footing below the ground in front of it, its role and mark; top: its own [in]."""
+    at, half = eye.across(footing.at), footing.diameter / 2
+    seen = min(top, _on_profile(front, at))
+    return rectangle(at - half, min(footing.bottom, seen), at + half, seen), Role.FOOTING, footing.mark
+
+
 def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Job]:
     jobs: list[Job] = []
     front = _profile(study, eye, core, min(eye.far(corner) for corner in _corners(study)))
+    under_posts = {post.footing for post in study.layout.posts}
+    for one in study.footings:
+        if one.mark not in under_posts:
+            dug = partial(_draw_all, draft, [_hole(eye, one, one.top, front)])
+            jobs.append((eye.far(one.at), 0, dug))
     for post in study.layout.posts:
         at, half = eye.across(post.at), post.width / 2
         footing = footing_of(study, post.footing)
-
         areas = [(post_outline(post, at, eye.right), Role.POST_BEYOND, post.mark)]
         if footing is not None:
-            r = footing.diameter / 2
-            top = min(post.bottom, _on_profile(front, at))
-            base = rectangle(at - r, min(footing.bottom, top), at + r, top)
-            areas.insert(0, (base, Role.FOOTING, footing.mark))
+            areas.insert(0, _hole(eye, footing, post.bottom, front))
         draw = partial(_draw_all, draft, areas)
         jobs.append((eye.far(post.at) - half, 1, draw))
         before = eye.far(tongue_place(post)) < eye.far(post.at)
