@@ -19,9 +19,6 @@ LB_PER_KN = 224.8089431
 KG_PER_LB = 0.45359237
 """Kilograms in a pound. Source: exact by definition (international pound of 1959)."""
 
-CUBIC_METRE = 0.3048**3
-"""One cubic foot [m3]. Source: international foot of 1959."""
-
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -37,11 +34,11 @@ class Scale:
     """How numbers are shown in one system of units."""
 
     def __init__(self, units: Units) -> None:
-        """Choose the names of the units: short lengths, long lengths, forces, weights, areas, volumes."""
+        """Choose the names of the units: short lengths, long lengths, forces, weights, areas."""
         self.units = units
         self.metric = units == "metric"
-        self.short, self.long, self.force, self.weight, self.surface, self.volume = (
-            ("mm", "m", "kN", "kg", "m2", "m3") if self.metric else ("in", "ft", "lb", "lb", "sq ft", "cu ft")
+        self.short, self.long, self.force, self.weight, self.surface = (
+            ("mm", "m", "kN", "kg", "m2") if self.metric else ("in", "ft", "lb", "lb", "sq ft")
         )
 
     def length(self, inches: float) -> float:
