@@ -8,13 +8,15 @@ from deckplan.layout.platform_frame import letter
 from deckplan.levels import flight_checks
 from deckplan.levels.model import Rise
 from deckplan.study import Study
-from deckplan.units import Units, format_length, format_short
+from deckplan.units import KN_PER_LB, Units, format_length, format_short, shown
+
+__all__ = ["KG_PER_LB", "LB_PER_KN", "Cell", "Scale", "Sheet", "flight_mark", "letter_of", "percent", "shown"]
 
 Cell = str | float | int | None
 """What stands in a table: None where there is nothing to say; pages and spreadsheets show it blank."""
 
-LB_PER_KN = 224.8089431
-"""Pounds-force in a kilonewton (exact pound and standard gravity, rounded)."""
+LB_PER_KN = 1 / KN_PER_LB
+"""Pounds-force in a kilonewton."""
 
 KG_PER_LB = 0.45359237
 """Kilograms in a pound. Source: exact by definition (international pound of 1959)."""
@@ -86,17 +88,3 @@ def flight_mark(rise: Rise) -> str:
 def percent(share: float | None) -> float | None:
     """Return a share as a percentage to a tenth, None where there is none."""
     return None if share is None else round(100 * share, 1)
-
-
-# Units that are shown otherwise in a metric plan: factor and name.
-_METRIC = {"in": (25.4, "mm"), "lb": (1 / LB_PER_KN, "kN"), "ft": (0.3048, "m"), "psf": (0.04788026, "kPa"),
-           "psi": (0.006894757, "MPa"), "lb in": (0.0254 / LB_PER_KN, "kN m"), "lb/in": (175.126835 / 1000, "N/mm"),
-           "plf": (0.01459390, "kN/m")}  # fmt: skip
-
-
-def shown(value: float, unit: str, units: Units) -> tuple[float, str]:
-    """Return a value [unit] and its unit as people of a system read it."""
-    if units == "us" or unit not in _METRIC:
-        return value, unit
-    factor, name = _METRIC[unit]
-    return value * factor, name
