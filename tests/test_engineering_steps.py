@@ -10,6 +10,7 @@ import pytest
 from deckplan.engineering.bending import stability
 from deckplan.engineering.columns import post_capacity
 from deckplan.engineering.factors import AdjustedValues, LoadCase, Service, adjusted
+from deckplan.engineering.joists import joist_overhang
 from deckplan.engineering.lumber import Size, design_values, read_size
 from deckplan.engineering.prescriptive import ledger_capacity
 from deckplan.engineering.stairs import stringer_stress
@@ -93,3 +94,11 @@ def test_a_factor_that_a_threshold_sets_to_one_says_so(name: str, said: bool) ->
     allowed, _ = wood(name)
     assert ("C_M = 1 because Fb C_F" in allowed.steps["Fb"].words) is said
     assert ("C_M" in allowed.steps["Fb"].formula) is not said
+
+
+@pytest.mark.parametrize("spacing", [12.0, 16.0, 24.0])
+def test_overhang_of_joists(spacing: float) -> None:
+    answer = joist_overhang("southern pine", "No. 2", "2x10", spacing)
+    assert redone(answer.steps) == 8
+    # AWC DCA6-2012 Table 2: southern pine 2x10 at 16 in, overhang 3-5
+    assert spacing != 16.0 or round(answer.value) == 41

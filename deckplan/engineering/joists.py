@@ -202,14 +202,23 @@ def joist_overhang(
             - between / 2
         )
         limits = {"deflection": reach - TIP_ALLOWANCE, "quarter of the span": share * between}
-        numbers = f"P {tip_load:g}, L {between:.4g}, E' {allowed.E:.6g}, I {size.moment_of_inertia:.5g}"
+        half, sinks = f"{between:.6g}/2", f"{tip_load:g} × {part:g}"
         steps = [
             allowed.steps["E"],
             step(
+                "a'",
+                f"reach whose tip sinks a'/{part:g} under the moving load: P a'² (L + a') / (3 E' I) = a'/{part:g}",
+                f"√((L/2)² + 3 E' I / (P × {part:g})) − L/2",
+                f"√(({half})² + 3 × {allowed.E:.6g} × {size.moment_of_inertia:.6g} / ({sinks})) − {half}",
+                reach,
+                "in",
+                "3.5",
+            ),
+            step(
                 "a",
-                f"overhang whose tip sinks a'/{part:g} under the moving load",
-                "P a' (L + a') / (3 E' I) = 1/n",
-                numbers,
+                "overhang by deflection, the reach less what the printed table leaves off",
+                "a' − 3 in",
+                f"{reach:.6g} − {TIP_ALLOWANCE:g}",
                 limits["deflection"],
                 "in",
                 "Table 2 note (less 3 in, derived)",
@@ -219,13 +228,14 @@ def joist_overhang(
                 "a",
                 "overhang by the share of the span",
                 "L × share",
-                f"{between:.4g} × {share:g}",
+                f"{between:.6g} × {share:g}",
                 share * between,
                 "in",
                 "Table 2 note",
                 "AWC DCA6-2012",
             ),
         ]
+        bent: list[Step] = []
         limits["bending"] = float("inf")
         for name, _, total, duration in loads.cases():
             strong = adjusted(values, size, replace(service, duration=duration))
@@ -233,9 +243,23 @@ def joist_overhang(
             length = (root(tip_load**2 + 2 * w * moment) - tip_load) / w
             if length < limits["bending"]:
                 limits["bending"] = length
-                numbers = f"w {w:.4g}, P {tip_load:g}, M' {moment:.5g}"
-                bending = step(
-                    "a", f"overhang by bending, {name}", "w a²/2 + P a = M'", numbers, length, "in", "3.3"
-                )
-        answers.append(smallest(limits, "in", [*steps, strong.steps["Fb"], bending]))
+                load = f"{total:g} × {spacing:g} / 144"
+                bent = [
+                    strong.steps["Fb"],
+                    step("w", f"line load, {name}", "q s / 144", load, w, "lb/in", "2.4", "ASCE 7"),
+                    step(
+                        "M'", "moment allowed over the bearing", "Fb' S",
+                        f"{strong.Fb:.6g} × {size.section_modulus:.6g}", moment, "lb in", "3.3",
+                    ),
+                    step(
+                        "a",
+                        f"overhang by bending, {name}: w a²/2 + P a = M'",
+                        "(√(P² + 2 w M') − P) / w",
+                        f"(√({tip_load:g}² + 2 × {w:.6g} × {moment:.6g}) − {tip_load:g}) / {w:.6g}",
+                        length,
+                        "in",
+                        "3.3",
+                    ),
+                ]  # fmt: skip
+        answers.append(smallest(limits, "in", [*steps, *bent]))
     return min(answers, key=lambda answer: answer.value)
