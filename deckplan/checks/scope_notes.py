@@ -56,8 +56,8 @@ def _lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> li
             if part.height > profile.bracing_height.value:
                 high = format_short(profile.bracing_height.value, plan.units)
                 words = (
-                    f"{part.named}: more than {high} high: the published guide braces corner posts of attached decks "
-                    "along their beams as well (AWC DCA6, from memory); none are drawn: ask for them"
+                    f"{part.named}: over {high} high, the guide braces corner posts of attached decks along their "
+                    "beams too (AWC DCA6, from memory); none are drawn"
                 )
                 found.append(Note("ask", words))
         elif check.rule == BOTH_WAYS and check.verdict is Verdict.PASS and check.reason:

@@ -126,6 +126,45 @@ def stringer_stress(
     return Stress(fb, fv, sag, steps)
 
 
+def stringer_shear(
+    thickness: float, depth: float, run: float, slope: float, line_load: float, point: float
+) -> tuple[float, tuple[Step, ...]]:
+    """Return the shear stress [psi] of a stringer with one load a depth away from its end, and the sum.
+
+    thickness [in]; depth [in]: whole, or the throat of a cut one; run [in]: horizontal; slope [1]; line_load [lb/in]:
+    per horizontal length; point [lb]. Nearer than its depth the load goes straight into the support.
+
+    Source: NDS 2018 3.4.3.1; statics.
+    """
+    area, away = thickness * depth, min(depth, run / 2)
+    cosine = 1 / root(1 + slope**2)
+    shear = (line_load * run / 2 + point * (1 - away / run)) * cosine
+    fv = shear_stress(shear, area)
+    return fv, (
+        _section("A", "section", "b d", f"{thickness:g} × {depth:.5g}", area, "in²"),
+        step(
+            "cos",
+            "cosine of the slope",
+            "1 / √(1 + (R/T)²)",
+            f"1 / √(1 + {slope:.4g}²)",
+            cosine,
+            "",
+            "",
+            "statics",
+        ),
+        step(
+            "V",
+            "shear square to the stringer, the load a depth from its end",
+            "(w l/2 + P (1 − d/l)) cos",
+            f"({line_load:.4g} × {run:g}/2 + {point:g} × (1 − {away:.4g}/{run:g})) × {cosine:.4g}",
+            shear,
+            "lb",
+            "3.4.3.1",
+        ),
+        step("fv", "shear stress", "3 V / (2 A)", f"1.5 × {shear:.4g} / {area:.4g}", fv, "psi", "3.4.2"),
+    )
+
+
 def _section(symbol: str, words: str, formula: str, numbers: str, value: float, unit: str) -> Step:
     return step(symbol, f"{words}, b thick, d deep", formula, numbers, value, unit, "", "geometry")
 

@@ -21,6 +21,14 @@ class Bed:
     between: tuple[Member, Member]
 
 
+def level_frame(members: tuple[Member, ...], platform: str) -> tuple[Member, ...]:
+    """Return what blocking can be set between in a platform: joists, rims, whatever lies in the joists' plane."""
+    kinds = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BEAM)
+    near = [m for m in members if m.platform == platform and m.kind in kinds]
+    top = max((m.top for m in near if m.kind is Kind.JOIST), default=0.0)
+    return tuple(member for member in near if abs(member.top - top) < 0.5)
+
+
 def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | None:
     """Return how far along a way from a point a member is crossed [in], and the sine between them; None: it is not."""
     (x0, y0), (x1, y1) = member.line

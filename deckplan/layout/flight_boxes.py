@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from deckplan.engineering.lumber import design_values
 from deckplan.geometry import Point, point_to_line
-from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists
+from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists, level_frame
 from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
 from deckplan.layout.flight_model import Fixing, FlightFrame, StepFrame
 from deckplan.layout.model import Kind, Member, Pad
@@ -159,14 +159,6 @@ def _frame(site: _Site, tier: BoxTier) -> None:
         site.pieces.append(_member(site, f"J{number}", tier, ends))
 
 
-def _platform_frame(site: _Site) -> tuple[Member, ...]:
-    """Return what blocking can be set between in the lower platform: joists, rims, whatever lies in their plane."""
-    kinds = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BEAM)
-    near = [m for m in site.members if m.platform == site.rise.lower and m.kind in kinds]
-    top = max((m.top for m in near if m.kind is Kind.JOIST), default=0.0)
-    return tuple(member for member in near if abs(member.top - top) < 0.5)
-
-
 def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
     """Put angles inside the front of a frame, each over blocking in the platform or in the frame under it."""
     q = tier.depth - PLY - 1.0
@@ -182,7 +174,7 @@ def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
                 Fixing("angle", site.axes.site(s, q), tier.bottom, (own, block), site.basis.uplift_each)
             )
         return
-    frame = _platform_frame(site)
+    frame = level_frame(site.members, site.rise.lower)
     beds: list[Bed] = []
     missing = 0
     for place in places:

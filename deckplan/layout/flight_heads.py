@@ -14,10 +14,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from deckplan.layout.flight_frame import Axes
+from deckplan.layout.flight_hanger_board import BLOCKS, check_hanger_board
 from deckplan.layout.model import Kind, Member
 from deckplan.levels.box_steps import PLY
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Note, Rise
+from deckplan.levels.stringer_ends import EndForce
 from deckplan.levels.stringers import lay_out_stringer
 from deckplan.plan.model import Plan
 from deckplan.units import format_short
@@ -52,12 +54,12 @@ def lap_on(top: float, head: float, rim: Member) -> float:
 
 
 def hang_heads(
-    plan: Plan, rise: Rise, rims: Rims, places: tuple[float, ...], top: float, force: float
+    plan: Plan, rise: Rise, rims: Rims, places: tuple[float, ...], top: float, force: EndForce
 ) -> Heads:
     """Return what each stringer hangs on, with a hanger board before the rim where its lap is too small.
 
     rims: the pieces along the edge with their reach [in]; places: middles of the stringers along the edge [in];
-    top [in]: elevation of the stringers' upper edges; force [lb]: of all heads together.
+    top [in]: elevation of the stringers' upper edges; force: on one inner head.
 
     Source: common practice.
     """
@@ -85,12 +87,13 @@ def hang_heads(
     if found.verdict is Verdict.PASS:
         reason = f"required: hanger board {board.mark}, {BOARD}: the stringers meet {small}"
         found = replace(found, reason=reason)
+    screws, checks = check_hanger_board(plan, board, own[worst], places[1] - places[0], force)
+    blocked = ", blocked from behind below it" if any(c.reason.startswith(BLOCKS) for c in checks) else ""
     text = (
-        f"{mark}: its stringers would meet {small}: hang them on {board.mark}, a {BOARD} as wide as the flight, "
-        f"in the fascia's place on the rim's face and flush with its top, fastened to the rim for {force:.0f} lb and "
-        f"blocked from behind below it"
+        f"{mark}: its stringers would meet {small}: hang them on {board.mark}, a {BOARD} in the fascia's place on the "
+        f"rim's face, flush with its top, by {screws} structural screws a stringer{blocked}"
     )
-    return Heads((board.mark,) * len(places), (board,), (found,), (Note("advice", text),))
+    return Heads((board.mark,) * len(places), (board,), (found, *checks), (Note("advice", text),))
 
 
 def _nearest(rims: Rims, place: float) -> Member:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from deckplan.layout.flight_feet import block_feet
 from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
 from deckplan.layout.flight_heads import hang_heads
 from deckplan.layout.flight_model import Fixing, FlightFrame
@@ -12,6 +13,7 @@ from deckplan.levels.box_steps import PLY
 from deckplan.levels.buildable import STRINGER_DEPTH
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
+from deckplan.levels.stringer_ends import check_feet, check_seat, end_force
 from deckplan.levels.stringer_strength import check_strength
 from deckplan.levels.stringers import STRINGER, check_stringers, stringer_notes
 from deckplan.levels.tread_strength import check_treads
@@ -48,7 +50,8 @@ def frame_stringers(
     apart = places[1] - places[0]
     share = profile.stair_live_load.value + profile.dead_load_min.value
     whole = share * rise.width * rise.run / 144 / 2
-    heads = hang_heads(plan, rise, rims_at(rise, members), places, top, whole)
+    at_end = end_force(rise, apart, profile)
+    heads = hang_heads(plan, rise, rims_at(rise, members), places, top, at_end)
     back = PLY if heads.boards else 0.0
     for number, s in enumerate(places, start=1):
         own = f"{mark}-S{number}"
@@ -68,8 +71,9 @@ def frame_stringers(
         )
         part = 0.5 if number in (1, len(places)) else 1.0
         force = whole / (len(places) - 1) * part
-        hanger = Fixing("hanger", axes.site(s, back), top, (own, heads.behind[number - 1]), force)
-        fixings.append(hanger)
+        # one heavy step may stand at the head of any of them
+        hung = max(force, at_end.value)
+        fixings.append(Fixing("hanger", axes.site(s, back), top, (own, heads.behind[number - 1]), hung))
         fixings.append(Fixing("bracket", axes.site(s, rise.run), rise.bottom, (own, rise.lower), force))
     if rise.lower == "ground":
         for number, s in enumerate((places[0], places[-1]), start=1):
@@ -81,18 +85,23 @@ def frame_stringers(
         start = (step - 1) * rise.tread
         height = rise.top - step * rise.riser
         pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia, plan.units)
+    feet = block_feet(plan, rise, members, places)
     weakest = min((piece for piece in pieces if piece.kind is Kind.TREAD), key=lambda board: board.width)
     return FlightFrame(
         index=rise.index,
         mark=mark,
         fixings=tuple(fixings),
-        members=(*pieces, *heads.boards),
+        blocking=tuple(block.line for block in feet.blocks),
+        members=(*pieces, *heads.boards, *feet.blocks),
         pads=tuple(pads),
         checks=(
             *check_stringers(plan, rise, profile),
             *check_strength(plan, rise, apart, profile),
             *check_treads(plan, weakest.mark, apart, weakest.width, profile),
             *heads.checks,
+            *feet.checks,
+            check_seat(plan, rise, at_end),
+            *((check_feet(plan, rise, apart, at_end),) if rise.lower == "ground" and len(places) > 2 else ()),
         ),
-        notes=(*stringer_notes(plan, rise), *heads.notes),
+        notes=(*stringer_notes(plan, rise, profile), *heads.notes, *feet.notes),
     )

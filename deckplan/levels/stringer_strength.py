@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
-from deckplan.engineering.stairs import Stress, stringer_stress
+from deckplan.engineering.stairs import Stress, stringer_shear, stringer_stress
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
 from deckplan.levels.stringers import STRINGER, lay_out_stringer
@@ -23,7 +23,8 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
 
     spacing [in]: between stringers, the width each carries. Cut where the profile's span for cut stringers holds, with
     the throat for its depth, else solid. Two loads, never together: the stair's live load over its area, or the
-    concentrated one of a tread at mid-span, all of it on one stringer. Wet, no increase for duration.
+    concentrated one of a tread, all of it on one stringer: at mid-span for bending, a depth from its end for shear.
+    Wet, no increase for duration.
 
     No deflection limit for stringers is published: that of joists under live load is taken (common practice).
 
@@ -48,7 +49,8 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     mark = f"{flight_mark(rise.index)}-S1"
     kind = "cut" if cut else "solid"
     bending = max((spread, heavy), key=lambda stress: stress.bending)
-    shear = max((spread, heavy), key=lambda stress: stress.shear)
+    near, lines = stringer_shear(_THICKNESS, depth, rise.run, slope, dead, point)
+    hard = near > spread.shear
 
     def load(of: object) -> str:
         return f"D + {point:g} lb on a tread" if of is heavy else "D + L"
@@ -69,8 +71,9 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     return (
         at_most(mark, f"bending, {kind} stringer", nds, bending.bending, allowed.Fb, "psi",
                 (weight(bending), *sum_of(bending, "S", "M", "fb"), allowed.steps["Fb"]), combination=load(bending)),
-        at_most(mark, f"shear, {kind} stringer", nds, shear.shear, allowed.Fv, "psi",
-                (weight(shear), *sum_of(shear, "A", "cos", "V", "fv"), allowed.steps["Fv"]), combination=load(shear)),
+        at_most(mark, f"shear, {kind} stringer", nds, near if hard else spread.shear, allowed.Fv, "psi",
+                (weight(heavy if hard else spread), *(lines if hard else sum_of(spread, "A", "cos", "V", "fv")),
+                 allowed.steps["Fv"]), combination=load(heavy if hard else spread)),
         at_most(mark, f"deflection, {kind} stringer", AS_JOISTS, sag.deflection, rise.run / part, "in",
                 (on_one("live load", profile.stair_live_load.value), *sum_of(sag, "cos", "I", "L", "wn"),
                  allowed.steps["E"], sag.steps[-1], allow), combination="L"),
