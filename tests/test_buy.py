@@ -226,6 +226,19 @@ def test_connectors_are_named_by_kind_and_capacity() -> None:
     assert all(item.basis.endswith("lb or more") for item in forces)
 
 
+def test_a_metric_list_asks_for_kilonewtons() -> None:
+    # 224.8 lb to the kilonewton (NIST SP 811): 2,250 lb are 10.0 kN
+    study = demo("heron-pond")
+    table = tabulate.buy(study)
+    said = " ".join(table["counted from"])
+    assert " lb" not in said
+    (base,) = lines(study, "post base")
+    pounds = float(base.basis.split()[2])
+    row = table[table["item"].str.startswith("post base")].iloc[0]
+    assert float(row["counted from"].split()[2]) == pytest.approx(pounds / 224.8, rel=0.005)
+    assert "kN or more" in row["counted from"]
+
+
 def test_a_ledgers_fasteners() -> None:
     # By hand, IRC R507.9.1.3: 2 in from both ends; 16 ft at 15 in: 188 / 15 = 12.5, so 13 spaces and 14 fasteners.
     assert ledger_fasteners(192.0, 15.0) == 14

@@ -14,15 +14,13 @@ from deckplan.engineering.prescriptive import ledger_placement
 from deckplan.layout.model import Bearing, Kind, Member, Post
 from deckplan.loads.model import Force
 from deckplan.plan.model import Ledger
+from deckplan.units import KN_PER_LB
 
 PLATE = 5.0
 """Height of a post cap's side plates as drawn, half on the post, half on the beam [in]."""
 
 WASHER, WASHER_HALF = 0.25, 0.7
 """Thickness of a washer and half its diameter, as drawn [in]."""
-
-KILONEWTONS = 0.45359237 * 9.80665 / 1000
-"""One pound-force [kN]. Source: international pound of 1959, standard gravity."""
 
 
 def draw_hanger(
@@ -155,4 +153,4 @@ def force_at(draft: Draft, study: Loaded, member: Member, bearing: Bearing) -> s
         if delivery.lower == bearing.on and abs(delivery.at - bearing.at) < 1.0:
             total += delivery.force
     pounds = asked(total.governing[0])
-    return f"{pounds * KILONEWTONS:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"
+    return f"{pounds * KN_PER_LB:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"

@@ -11,7 +11,7 @@ from deckplan.buy.lumber import ONE_PERSON
 from deckplan.buy.takeoff import cut_lots, take_off
 from deckplan.study import Study
 from deckplan.tabulate.sheet import Cell, Scale, Sheet, percent
-from deckplan.units import format_feet
+from deckplan.units import format_feet, restate
 
 
 def buy_sheet(study: Study) -> Sheet:
@@ -32,7 +32,8 @@ def _bought(to: Scale, item: Item) -> tuple[Cell, ...]:
         item.group, item.item, "" if item.length is None else stock_length(to, item.length),
         to.run(item.net) if cut else round(item.net, 1), to.long if cut else item.unit,
         percent(item.waste) if cut else None, item.count, item.unit,
-        to.mass(item.weight) if item.weight else None, "two people" if item.weight > ONE_PERSON else "", item.basis,
+        to.mass(item.weight) if item.weight else None, "two people" if item.weight > ONE_PERSON else "",
+        restate(item.basis, to.units),
     )  # fmt: skip
 
 
