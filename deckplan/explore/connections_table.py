@@ -10,6 +10,7 @@ from deckplan.explore.connections import Choice, Connection, NoConnection, choos
 from deckplan.explore.prices import Prices
 from deckplan.study import Study
 from deckplan.tabulate import Cell, Sheet, Table, frame
+from deckplan.units import restate
 
 CUBIC_METRE = 0.3048**3
 """One cubic foot [m3]. Source: international foot of 1959."""
@@ -52,7 +53,8 @@ def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
 
 
 def _pieces(choice: Connection, word: str) -> str:
-    return "; ".join(f"{item.count} {item.basis}" for item in _with(choice.hardware, word))
+    units = choice.study.plan.units
+    return "; ".join(f"{item.count} {restate(item.basis, units)}" for item in _with(choice.hardware, word))
 
 
 def _with(items: Iterable[Item], word: str) -> list[Item]:
@@ -61,7 +63,8 @@ def _with(items: Iterable[Item], word: str) -> list[Item]:
 
 def hardware_sheet(choice: Connection) -> Sheet:
     """Tabulate the hangers, caps and bases of one way: kind, pieces, the capacity that each must have."""
-    rows = tuple((item.item, item.count, item.basis) for item in choice.hardware)
+    units = choice.study.plan.units
+    rows = tuple((item.item, item.count, restate(item.basis, units)) for item in choice.hardware)
     return Sheet("Hardware", ("kind", "pieces", "capacity"), rows)
 
 
