@@ -11,7 +11,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import CROWDED, crowding, round_about
 from deckplan.draw.letters import width_of
 from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_corners
-from deckplan.draw.plan_words import draw_cross
+from deckplan.draw.plan_words import draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, draw_schedule
 from deckplan.draw.shapes import square
@@ -73,14 +73,7 @@ def _outlines(draft: Draft, study: Subject) -> None:
     for index, one in enumerate(study.plan.platforms):
         draft.area(one.outline, Role.SURFACE)
         draft.stroke((*one.outline, one.outline[0]), Role.DATUM, letter(index))
-        box = box_of(one.outline)
-        spots = [
-            (box.left + a * box.width, box.bottom + b * box.height)
-            for b in (0.5, 0.35, 0.65)
-            for a in (0.5, 0.3, 0.7)
-        ]
-        name = f"{letter(index)}  {one.name}"
-        draft.wish(name, box.centre, spots, Role.LEVEL, letter(index), size=1.2, plate=True, needed=False)
+        name_platform(draft, study, one, f"{letter(index)}  {one.name}")
     standing = {one.mark.partition("-")[0] for one in study.footings}
     for number, rise in enumerate(study.levels.flights, 1):
         if f"S{number}" in standing:
@@ -231,7 +224,7 @@ def _corners(draft: Draft, base: BaseLine, deck: Box, ends: Sequence[Point]) -> 
         off, half = WALL + 1.8 * draft.letter, width_of(text, draft.letter) / 2
         behind = [
             (end[0] + dy * off - way * dx * by, end[1] - dx * off - way * dy * by)
-            for by in (half, 0.0, -half)
+            for by in (half, 0.0, -half, 1.5 * half, 2.0 * half)
         ]
         places = (*behind, *about) if base.house else about
         draft.wish(text, end, places, Role.NOTE, plate=True, urgency=8)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from deckplan.draw.draft import Draft
 from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north
+from deckplan.draw.plan_words import name_platform
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -22,15 +23,14 @@ def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = Tru
     corners = [corner for one in plan.platforms for corner in one.outline]
     core = box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
     draft = Draft(
-        "Guards", plan, sheet or usual_sheet(plan), core, Room(10.0, 10.0, 7.0, 12.0 if titled else 6.0)
+        "Guards", plan, sheet or usual_sheet(plan), core, Room(10.0, 10.0, 7.0, 13.5 if titled else 6.0)
     )
     draw_north(draft, plan, core)
     draw_house(draft, plan, core)
     for index, one in enumerate(plan.platforms):
         draft.area(one.outline, Role.PLATFORM, letter(index))
         text = f"{letter(index)}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
-        box = box_of(one.outline)
-        draft.wish(text, box.centre, [box.centre], Role.LEVEL, letter(index), size=1.2, plate=True, urgency=9)
+        name_platform(draft, study, one, text, needed=True)
     draw_flights(draft, study, {one.name for one in plan.platforms})
     number = 0
     for guard in sorted(study.layout.guards, key=lambda one: not one.required):
@@ -43,6 +43,8 @@ def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = Tru
     trigger = draft.short(study.profile.guard_trigger_drop.value)
     look = draft.short(study.profile.guard_lookout.value)
     draft.notes.append(f"Guard {high} high where the drop within {look} of the edge is over {trigger}.")
+    if draft.sheet.full:
+        draft.legend[Role.GUARD_NEEDED] = "edge that asks for a guard, with its length and drop"
     return draft.scene(titled=titled)
 
 

@@ -8,7 +8,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.frame_parts import ROLES
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
-from deckplan.draw.plan_words import draw_cross
+from deckplan.draw.plan_words import draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.shapes import square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -62,10 +62,7 @@ def path_view(
         on = letter(index) in lit
         draft.area(one.outline, Role.SURFACE if on else Role.LAWN, letter(index))
         draft.stroke((*one.outline, one.outline[0]), Role.RAILING if on else Role.EDGE_BEYOND, letter(index))
-        box = box_of(one.outline)
-        spots = [(box.centre[0], box.bottom + share * box.height) for share in (0.5, 0.35, 0.65, 0.8, 0.2)]
-        text = f"{letter(index)}  {one.name}"
-        draft.wish(text, box.centre, spots, Role.LEVEL, letter(index), size=1.2, plate=True, needed=False)
+        name_platform(draft, study, one, f"{letter(index)}  {one.name}")
     for member in study.layout.members:
         if member.kind in DRAWN or member.mark == mark:
             role = _role(member) if member.mark in lit else Role.EDGE_BEYOND

@@ -68,6 +68,28 @@ def draw_posts(draft: Draft, study: Subject, names: set[str]) -> None:
         )  # fmt: skip
 
 
+def name_platform(draft: Draft, study: Subject, one: Platform, text: str, *, needed: bool = False) -> None:
+    """Ask for a platform's name near the middle of it, across no edge of another and under no higher one."""
+    box, mark = box_of(one.outline), letter(study.plan.platforms.index(one))
+    height = study.levels.elevation(one.name)
+    shares = (0.5, 0.38, 0.62, 0.26, 0.74, 0.14, 0.86)
+    near = sorted(((a, b) for a in shares for b in shares), key=lambda s: abs(s[0] - 0.5) + abs(s[1] - 0.5))
+    spots = [(box.left + a * box.width, box.bottom + b * box.height) for a, b in near]
+
+    def misplaced(at: Point) -> int:
+        room = text_box(text, at, 1.2 * draft.letter).grown(0.4 * draft.letter)
+        ends = [(x, y) for x in (room.left, at[0], room.right) for y in (room.bottom, at[1], room.top)]
+        score = 0 if all(inside(end, one.outline) for end in ends) else 2
+        for other in study.plan.platforms:
+            within = sum(inside(end, other.outline) for end in ends) if other is not one else 0
+            higher = within and study.levels.elevation(other.name) > height
+            score += 1 if 0 < within < len(ends) or higher else 0
+        return score
+
+    places = sorted(spots, key=misplaced)
+    draft.wish(text, places[0], places, Role.LEVEL, mark, size=1.2, plate=True, needed=needed, urgency=9)
+
+
 def is_packed(draft: Draft, study: Subject) -> bool:
     """Tell whether posts stand so close on the sheet that marks led away from them would hide the drawing."""
     letters = draft.core.width * draft.core.height / draft.letter**2
