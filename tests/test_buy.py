@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 
 import pytest
 
 from deckplan import tabulate
-from deckplan.buy.boards import tread_screws
+from deckplan.buy.boards import platform_stock, tread_screws
 from deckplan.buy.concrete import bags, count_concrete, pier_volume
 from deckplan.buy.fixings import ledger_fasteners
 from deckplan.buy.item import Item
@@ -96,6 +97,19 @@ def test_treads_of_a_box_are_screwed_to_the_frame_under_them_alone() -> None:
     flight = demo("alder-point").flights.of(2)
     # by hand: two frames of 7 joists under 6 ft at 12 in; five boards on the lower one, three on the upper
     assert tread_screws(flight) == 2 * 7 * (5 + 3)
+
+
+def test_the_board_plan_counts_stock_as_the_buy_list_does() -> None:
+    study = demo("alder-point")
+    kind, units = study.plan.materials.decking.kind, study.plan.units
+    drawn = sum(
+        (Counter(platform_stock(one, kind, units)) for one in study.boards.platforms.values()), Counter()
+    )
+    bought: Counter[float] = Counter()
+    for item in lines(study, "composite board"):
+        if not item.item.endswith("treads"):
+            bought[item.length or 0.0] += item.count
+    assert drawn == bought
 
 
 # -- fascia --
@@ -272,6 +286,13 @@ def test_every_joist_on_a_lifted_support_is_tied() -> None:
 
 
 # -- the whole --
+
+
+def test_the_list_says_what_it_leaves_out() -> None:
+    last = tabulate.buy(square()).iloc[-1]
+    assert last["group"] == "not counted"
+    assert "handrails" in last["item"]
+    assert all(str(last[column]) in ("", "nan", "<NA>") for column in ("net", "buy", "unit"))
 
 
 def test_the_frame_alone_lays_no_boards() -> None:

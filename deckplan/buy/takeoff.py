@@ -29,6 +29,12 @@ from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.stringers import lay_out_stringer
 from deckplan.loads.model import Loads
 
+NOT_COUNTED = (
+    "handrails", "guards on the open sides of flights", "nails", "screws of fascia and connectors", "flashing",
+    "treatment of cut ends", "forming tubes and gravel",
+)  # fmt: skip
+"""What a deck takes and the takeoff does not count."""
+
 
 class Framed(LaidOut, Protocol):
     """What the frame is counted from: the stages of a study up to its footings."""
@@ -66,8 +72,7 @@ class Built(Framed, Protocol):
 def take_off(study: Built) -> tuple[Item, ...]:
     """Count what a study's deck is built from, in the order in which it is used.
 
-    Everything that is drawn is in it once. Waste is stated apart from the net quantity. Not counted: handrails, nails,
-    flashing, treatment of cut ends, forming tubes, the screws of fascia and connectors.
+    Everything that is drawn is in it once. Waste is stated apart from the net quantity. See `NOT_COUNTED`.
     """
     return (
         *_below(study, study.built),

@@ -8,7 +8,7 @@ from deckplan.buy.boards import cut_alike
 from deckplan.buy.fascia import find_fascia
 from deckplan.buy.item import Item, Lot
 from deckplan.buy.lumber import ONE_PERSON
-from deckplan.buy.takeoff import cut_lots, take_off
+from deckplan.buy.takeoff import NOT_COUNTED, cut_lots, take_off
 from deckplan.study import Study
 from deckplan.tabulate.sheet import Cell, Scale, Sheet, percent
 from deckplan.units import format_feet, restate
@@ -18,12 +18,18 @@ def buy_sheet(study: Study) -> Sheet:
     """Tabulate what to buy: waste stands apart from the net quantity, and each line says what was counted.
 
     Net is the length that is built where stock is cut, else what the drawing needs in the line's own unit. A piece of
-    stock that is heavier wet than one person lifts under the best conditions is marked.
+    stock that is heavier wet than one person lifts under the best conditions is marked. The last line names what is not
+    counted.
     """
     to = Scale(study.plan.units)
     columns = ("group", "item", "stock length", "net", "of", "waste [%]", "buy", "unit", f"each [{to.weight}]",
                "to carry", "counted from")  # fmt: skip
-    return Sheet("Buy list", columns, tuple(_bought(to, item) for item in take_off(study)))
+    last: tuple[Cell, ...] = (
+        "not counted",
+        ", ".join(NOT_COUNTED),
+        *("", None, "", None, None, "", None, "", ""),
+    )
+    return Sheet("Buy list", columns, (*(_bought(to, item) for item in take_off(study)), last))
 
 
 def _bought(to: Scale, item: Item) -> tuple[Cell, ...]:
