@@ -20,6 +20,14 @@ from deckplan.units import format_length, format_short
 
 ROLES = {"field": Role.BOARD, "border": Role.BORDER_BOARD, "breaker": Role.BREAKER}
 
+LEGEND: dict[Role, str] = {
+    Role.WOOD_BELOW: "joist below",
+    Role.WOOD_NEEDED: "wood needed below that the frame does not have yet",
+    Role.BORDER_BOARD: "border board",
+    Role.BREAKER: "breaker board",
+}
+"""What the lines of a board plan mean."""
+
 
 def board_view(
     study: Subject, boards: Boards, *, platform: str = "", sheet: Sheet | None = None, titled: bool = True
@@ -59,6 +67,7 @@ def board_view(
             for row, own in enumerate(rows):
                 draft.chain(own, "x" if axis == "x" else "y", row, edge, side)
     draft.notes += _notes(study, shown, boards)
+    draft.legend |= LEGEND
     return draft.scene(titled=titled)
 
 
@@ -154,7 +163,7 @@ def _notes(study: Subject, shown: tuple[Platform, ...], boards: Boards) -> list[
     kind = study.plan.materials.decking.kind
     found = [
         "Two screws a board at every joist, ply and block that it crosses; mitres drawn closed, the board maker's "
-        "end gaps come off. Dashed: joists below. Dark: wood needed below that the frame does not have yet."
+        "end gaps come off."
     ]
     for one in shown:
         laid = boards[one.name]

@@ -207,7 +207,7 @@ class Draft:
         """Set a text where it must be; anchor: -1 its left end, 0 its middle, 1 its right end."""
         height = size * self.letter
         middle = (at[0] - anchor * width_of(text, height) / 2, at[1])
-        label = Label(text, middle, height, role, plate=plate)
+        label = Label(text, middle, height, role, plate=plate, align=round(anchor))
         self.fixed.append(label)
         self.ground.texts.append(label.box)
         return label

@@ -20,7 +20,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
-from deckplan.draw.letters import FAMILY, LINE
+from deckplan.draw.letters import FAMILY, LINE, width_of
 from deckplan.draw.scene import Area, Box, Disc, Label, Role, Scene, Stroke
 from deckplan.draw.style import INK, PAPER, PENS, Pen, grey
 from deckplan.geometry import Point
@@ -169,6 +169,9 @@ def _lines(axes: Axes, lines: Sequence[Sequence[Point]], pen: Pen, order: float)
         )  # fmt: skip
 
 
+_SIDES = {-1: "left", 0: "center", 1: "right"}
+
+
 def _text(axes: Axes, label: Label, scale: float, order: float) -> None:
     size = label.height / scale * 72
     if label.plate:
@@ -181,14 +184,15 @@ def _text(axes: Axes, label: Label, scale: float, order: float) -> None:
             )
         )  # fmt: skip
     lines = label.text.split("\n")
+    off = label.align * width_of(label.text, label.height) / 2
     along = Affine2D().rotate_deg(label.angle)
     for index, line in enumerate(lines):
         # Baseline: capitals are 0.73 of the letter height, so half of that below the middle of the line.
         down = ((index - (len(lines) - 1) / 2) * LINE + 0.365) * label.height
-        dx, dy = along.transform((0.0, -down))
+        dx, dy = along.transform((off, -down))
         pen = PENS[label.role]
         axes.text(
             label.at[0] + dx, label.at[1] + dy, line, fontsize=size, rotation=label.angle,
-            rotation_mode="anchor", ha="center", va="baseline", color=grey(pen.line) if pen.line else INK,
+            rotation_mode="anchor", ha=_SIDES[label.align], va="baseline", color=grey(pen.line) if pen.line else INK,
             zorder=order + 1, parse_math=False,
         )  # fmt: skip

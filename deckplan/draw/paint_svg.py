@@ -61,6 +61,9 @@ def _pattern(name: str, pen: Pen, scale: float) -> str:
     return f'<pattern id="{name}" {size}{turn}>{ground}{body}</pattern>'
 
 
+_SIDES = {-1: "start", 1: "end"}
+
+
 class _Painter:
     """One painting: knows where the sheet begins and which way is down."""
 
@@ -120,6 +123,8 @@ class _Painter:
         x, y = self.point(label.at).split()
         turn = f' transform="rotate({_number(-label.angle)} {x} {y})"' if label.angle else ""
         lines = label.text.split("\n")
+        side = f' text-anchor="{_SIDES[label.align]}"' if label.align else ""
+        at = _number(float(x) + label.align * width_of(label.text, label.height) / 2) if label.align else x
         plate = ""
         if label.plate:
             wide, high = width_of(label.text, label.height), height_of(label.text, label.height)
@@ -132,7 +137,7 @@ class _Painter:
         for index, line in enumerate(lines):
             # Baseline: capitals are 0.73 of the letter height, so half of that below the middle of the line.
             base = float(y) + ((index - (len(lines) - 1) / 2) * LINE + 0.365) * label.height
-            out.append(f'<text x="{x}" y="{_number(base)}" {look}>{_clean(line)}</text>')
+            out.append(f'<text{side} x="{at}" y="{_number(base)}" {look}>{_clean(line)}</text>')
         return "".join(out)
 
     def leaders(self) -> str:

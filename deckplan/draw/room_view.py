@@ -16,7 +16,15 @@ from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Line, Point, along, distance, middle, unit
 from deckplan.layout.room_model import Group, Piece, Room, Rooms, Way
 from deckplan.plan.model import Platform
-from deckplan.units import format_length, format_short
+from deckplan.units import format_length
+
+LEGEND: dict[Role, str] = {
+    Role.CLEARANCE: "room that a group needs",
+    Role.WAY: "way",
+    Role.GUARD: "edge with a guard",
+    Role.OPEN_EDGE: "edge with a drop and no guard asked for",
+}
+"""What the lines of a furniture plan mean."""
 
 
 def room_view(
@@ -63,10 +71,8 @@ def room_view(
             rows = [stops, [min(stops), max(stops)]] if len(set(stops)) > 2 else [stops]
             for row, own in enumerate(rows):
                 draft.chain(own, "x" if axis == "x" else "y", row, edge_at, side)
-    draft.notes.append(
-        "Dashed: the room that each group needs. Shaded: ways. Dots inside an edge: a guard; long dashes there: a drop "
-        "and no guard asked for. Comfort only: no code asks for any of it."
-    )
+    draft.notes.append("Comfort only: no code asks for any of it.")
+    draft.legend |= LEGEND
     draft.notes += advice
     return draft.scene(titled=titled)
 
@@ -96,7 +102,7 @@ def _way(draft: Draft, way: Way, one: Platform) -> None:
         if part.geom_type == "Polygon":
             draft.area([(float(x), float(y)) for x, y in part.exterior.coords[:-1]], Role.WAY)
     draft.stroke(way.points, Role.DATUM)
-    text = format_short(way.width, draft.units)
+    text = draft.short(way.width)
     a, b = max(pairwise(way.points), key=lambda leg: distance(*leg))
     spots = tuple(along((a, b), share) for share in (0.5, 0.35, 0.65, 0.2, 0.8))
     draft.wish(text, spots[0], spots, Role.NOTE, plate=True, needed=False, urgency=3)
@@ -168,7 +174,7 @@ def _clearance(draft: Draft, group: Group) -> None:
         return
     sides = list(zip(zone, (*zone[1:], zone[0]), strict=True))
     cx, cy = group.centre
-    text = f"{format_short(group.clearance, draft.units)} clear"
+    text = f"{draft.short(group.clearance)} clear"
     spots: list[Point] = []
     # a set with a back has its room before it: the third side
     for a, b in (sides[2], sides[0], sides[1], sides[3]):

@@ -210,7 +210,8 @@ class Label:
     [degrees].
 
     leader: a line from the text to what it names, empty where the text stands beside it; plate: the ground
-    behind the letters is cleared.
+    behind the letters is cleared; align: -1 where lines begin at the left end of the box, 1 where they end at its
+    right end, whatever the font that is really used.
     """
 
     text: str
@@ -221,6 +222,7 @@ class Label:
     angle: float = 0.0
     plate: bool = False
     leader: tuple[Point, ...] = ()
+    align: int = 0
 
     @property
     def box(self) -> Box:
