@@ -293,3 +293,15 @@ def read_quantity(text: str, unit: str) -> float:
 def to_unit(value: float, unit: str, other: str) -> float:
     """Convert a value from one unit to another through pint, for display."""
     return float(registry().Quantity(value, unit).to(other).magnitude)
+
+
+_POWER = re.compile(r"(?<![\w.])\d(?:\.\d+)?e\+\d\d(?![\w.])")
+
+
+def written_out(text: str) -> str:
+    """Write powers of ten out in full, for nobody reads them on a site.
+
+    >>> written_out("E' = 1.26e+06 psi")
+    "E' = 1,260,000 psi"
+    """
+    return _POWER.sub(lambda found: f"{float(found[0]):,.0f}", text)

@@ -6,6 +6,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+from deckplan.cli.views import PLAN, scene_of
 from deckplan.errors import InputError, Problem
 from deckplan.plan.disk import read_text, replace_file
 from deckplan.plan.file import read_plan
@@ -13,21 +14,28 @@ from deckplan.plan.saving import changed_text
 from deckplan.study import Study
 
 
-def export(plan: str, out: str) -> tuple[list[str], str]:
+def export(plan: str, out: str, view: str = "", of: str = "") -> tuple[list[str], str]:
     """Study a plan and write what the ending of the name asks for; return the files written and the verdict.
 
+    view: which drawing, see `views.VIEWS`, the framing plan where it is empty; of: what of it, as the view says.
     Raises InputError where the plan cannot be read or the file not be written; nothing is then half there.
     """
     target = Path(out)
-    write = _WRITERS.get(target.suffix.lower())
-    if write is None:
-        endings = ", ".join(_WRITERS)
+    ending = target.suffix.lower()
+    if ending != ".svg" and ending not in _WRITERS:
+        endings = ", ".join(sorted([".svg", *_WRITERS]))
         came = target.suffix or "no ending"
         raise InputError([Problem("the ending of the file to write", f"one of {endings}", came)], out)
     if target.resolve() == Path(plan).resolve():
         raise InputError([Problem("the file to write", "another file than the plan", "the plan itself")], out)
+    if (view or of) and ending != ".svg":
+        raise InputError([Problem("--view and --of", "a file ending in .svg to draw in", target.name)], out)
     study = Study(read_plan(plan))
-    files = write(study, target, Path(plan))
+    files = (
+        _svg(study, target, view or PLAN, of)
+        if ending == ".svg"
+        else _WRITERS[ending](study, target, Path(plan))
+    )
     for path, content in files.items():
         replace_file(path, content)
     return [str(path) for path in files], study.verdict.value
@@ -42,12 +50,12 @@ def _csv(study: Study, target: Path, _: Path) -> dict[Path, bytes]:
         return {target.with_name(path.name): path.read_bytes() for path in written}
 
 
-def _svg(study: Study, target: Path, _: Path) -> dict[Path, bytes]:
-    """The framing plan, true to scale on its sheet."""
+def _svg(study: Study, target: Path, view: str, of: str) -> dict[Path, bytes]:
+    """One drawing, true to scale on its sheet."""
     from deckplan.draw.paint_svg import paint_svg
-    from deckplan.draw.plan_view import plan_view
 
-    return {target: paint_svg(plan_view(study), study.describe, true_size=True).encode("utf-8")}
+    scene = scene_of(study, view, of)
+    return {target: paint_svg(scene, study.describe, true_size=True).encode("utf-8")}
 
 
 def _toml(study: Study, target: Path, source: Path) -> dict[Path, bytes]:
@@ -56,8 +64,4 @@ def _toml(study: Study, target: Path, source: Path) -> dict[Path, bytes]:
     return {target: text.encode("utf-8")}
 
 
-_WRITERS: dict[str, Callable[[Study, Path, Path], dict[Path, bytes]]] = {
-    ".csv": _csv,
-    ".svg": _svg,
-    ".toml": _toml,
-}
+_WRITERS: dict[str, Callable[[Study, Path, Path], dict[Path, bytes]]] = {".csv": _csv, ".toml": _toml}

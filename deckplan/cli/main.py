@@ -10,13 +10,26 @@ import argparse
 import contextlib
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 from deckplan import __version__
-from deckplan.cli.values import board, footing_load, length, overhang, psf, riser_rise, soil, spacing
+from deckplan.cli.values import (
+    board,
+    file_name,
+    footing_load,
+    length,
+    overhang,
+    post_width,
+    psf,
+    riser_rise,
+    soil,
+    spacing,
+)
+from deckplan.cli.views import PLAN, VIEWS, views_text
 from deckplan.errors import DeckplanError
 
 PASSES, FAILS, UNREADABLE = 0, 1, 2
@@ -67,7 +80,9 @@ def _add_open(commands: Any) -> None:
     parser = commands.add_parser(
         "open", help="open the workbooks", description="Open JupyterLab on the workbooks."
     )
-    parser.add_argument("plan", nargs="?", metavar="PLAN", help="a plan file; without one the demonstration")
+    parser.add_argument(
+        "plan", nargs="?", metavar="PLAN", type=file_name, help="a plan file; without one the demonstration"
+    )
     parser.add_argument("--app", action="store_true", help="the workbook as a page, without code")
     _with_json(parser, _open)
 
@@ -78,7 +93,7 @@ def _add_study(commands: Any) -> None:
         help="levels, flights, members and checks of a plan",
         description="Study a plan and print what follows.",
     )
-    parser.add_argument("plan", metavar="PLAN", help="a plan file")
+    parser.add_argument("plan", metavar="PLAN", type=file_name, help="a plan file")
     parser.add_argument(
         "--all", action="store_true", help="print every member and every check, not only the main ones"
     )
@@ -89,6 +104,8 @@ def _add_risers(commands: Any) -> None:
     parser = commands.add_parser(
         "risers", help="split a rise into equal risers", description="Split a rise into equal risers."
     )
+    # -5in is a rise that goes the wrong way, and no option
+    parser._negative_number_matcher = re.compile(r"^-\.?\d")
     parser.add_argument(
         "rise", metavar="RISE", type=riser_rise, help='finished surface to finished surface, e.g. "27 1/2 in"'
     )
@@ -104,10 +121,18 @@ def _add_export(commands: Any) -> None:
     parser = commands.add_parser(
         "export",
         help="write tables, a drawing or the settled plan",
-        description="Its ending says what is written: .csv tables, .svg framing plan, .toml settled plan.",
+        description="Its ending says what is written: .csv tables, .svg a drawing, .toml the settled plan.",
+        epilog=views_text(),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("plan", metavar="PLAN", help="a plan file")
-    parser.add_argument("out", metavar="OUT", help="a file ending in .csv, .svg or .toml")
+    parser.add_argument("plan", metavar="PLAN", type=file_name, help="a plan file")
+    parser.add_argument("out", metavar="OUT", type=file_name, help="a file ending in .csv, .svg or .toml")
+    parser.add_argument(
+        "--view", choices=tuple(VIEWS), default="", metavar="VIEW", help=f"which drawing (default: {PLAN})"
+    )
+    parser.add_argument(
+        "--of", default="", metavar="WHAT", help="one platform, mark, flight, bearing or side"
+    )
     _with_json(parser, _export)
 
 
@@ -146,7 +171,9 @@ def _add_span(commands: Any) -> None:
     footing.add_argument(
         "--soil", type=soil, required=True, help="allowable bearing, in psf unless a unit is given"
     )
-    footing.add_argument("--post", type=length, default=5.5, help='width of the post (default: "5 1/2 in")')
+    footing.add_argument(
+        "--post", type=post_width, default=5.5, help='width of the post (default: "5 1/2 in")'
+    )
     ledger = kinds.add_parser("ledger", help="spacing of a ledger's fasteners on centre")
     ledger.add_argument("--fastener", required=True, help='"1/2 lag" or "1/2 bolt"')
     ledger.add_argument("--joist-span", type=length, required=True, help="span of the joists on it")
@@ -218,7 +245,7 @@ def _risers(args: argparse.Namespace) -> Reply:
 def _export(args: argparse.Namespace) -> Reply:
     from deckplan.cli.export import export
 
-    written, verdict = export(args.plan, args.out)
+    written, verdict = export(args.plan, args.out, args.view, args.of)
     lines = [f"written: {path}" for path in written]
     if verdict != "PASS":
         lines.append(f"The plan's verdict is {verdict}; deckplan study {args.plan} says why.")

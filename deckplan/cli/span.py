@@ -75,7 +75,7 @@ def _post(args: Namespace) -> Spoken:
         args.species, args.grade, args.size, args.load, wet=not args.dry, incised=args.incised
     )
     lines = [
-        f"Post {args.size}, {args.species} {args.grade}, under {args.load:g} lb in its middle",
+        f"Post {args.size}, {args.species} {args.grade}, under {args.load:,.10g} lb in its middle",
         f"  tallest   {format_feet(height.value)}, {height.governs} governs",
     ]
     return _data(height, "height_in"), _text(lines, height), True
@@ -100,7 +100,7 @@ def _footing(args: Namespace) -> Spoken:
         ("thickness", f"{footing.thickness} in", ""),
     ]
     lines = [
-        f"Footing under {args.load:g} lb on {args.soil:g} psf; {footing.governs} governs the thickness",
+        f"Footing under {args.load:,.10g} lb on {args.soil:,.10g} psf; {footing.governs} governs the thickness",
         table(("", "with its own weight", "without"), rows),
         "",
         "The sum",

@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from deckplan.units import written_out
 from deckplan.verdict import Step
 
 WIDTH = 100
@@ -47,7 +48,7 @@ def wrapped(text: str, lead: str = "  ", further: str = "    ") -> str:
 
 def steps_text(steps: Iterable[Step]) -> str:
     """Write a sum, one line a step."""
-    return "\n".join(wrapped(str(step)) for step in steps)
+    return "\n".join(wrapped(written_out(str(step))) for step in steps)
 
 
 def step_to_json(step: Step) -> dict[str, Any]:

@@ -159,7 +159,7 @@ def post_height(
     if load <= 0:
         raise RangeError(f"a post carries a load over 0 lb, not {load:g}")
     if size.plies > 1:
-        raise RangeError("tallest post: one solid piece; built-up posts go through post_capacity")
+        raise RangeError("tallest post: one solid piece; a built-up post is not sized here")
     service = Service(duration=duration, wet=wet, incised=incised)
     side = min(size.thickness, size.depth)
     answers = []

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 from deckplan.tabulate import Cell, Sheet, shown
-from deckplan.units import Units
+from deckplan.units import Units, written_out
 from deckplan.verdict import Check, Step, Verdict, comparison, figure, only_compares
 
 SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
@@ -20,7 +20,7 @@ WORDS = {
 
 def cell(value: Cell) -> str:
     """Write one cell of a table; numbers stand to the right."""
-    if value is None:
+    if value is None or value != value:
         return "<td></td>"
     if isinstance(value, float):
         return f'<td class="n">{value:.6g}</td>'
@@ -80,7 +80,7 @@ def reason_of(check: Check, units: Units) -> str:
 
 def step(line: Step) -> str:
     """Write one line of a sum: words, then the line itself, then where it comes from."""
-    left = " = ".join(part for part in (line.symbol, line.formula, line.numbers) if part)
+    left = written_out(" = ".join(part for part in (line.symbol, line.formula, line.numbers) if part))
     value = f"{figure(line.value)} {line.unit}".strip()
     return (
         f'<li>{escape(line.words)}<span class="dk-line">{escape(left)} = <b>{escape(value)}</b></span>'

@@ -1,4 +1,4 @@
-"""What stands beside a field whose text could not be taken: what to write there, as a person who builds would say it."""
+"""What stands beside a field whose text could not be taken: what to write there, in the words of a builder."""
 
 from __future__ import annotations
 
