@@ -94,7 +94,11 @@ def test_every_mark_that_is_named_is_there(path: Path) -> None:
     members = [member["mark"] for member in data["members"]]
     assert len(members) == len(set(members))
     for post in data["posts"]:
-        assert post["footing"] in footings
+        if post["stands_on"]:
+            assert post["footing"] == ""
+            assert post["stands_on"] in members
+        else:
+            assert post["footing"] in footings
         assert set(post["carries"]) <= platforms
     for member in data["members"]:
         run = math.dist(member["from"], member["to"])

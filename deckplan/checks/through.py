@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from deckplan.layout.model import Kind, Layout, Member, Post
@@ -36,20 +37,25 @@ def check_through(plan: Plan, levels: Levels, layout: Layout) -> list[Check]:
         half = post.width / 2
         x, y = post.at
         body = box(x - half, y - half, x + half, y + half)
+        met: list[tuple[float, Member]] = []
         for name, shape in shapes.items():
             # a level that this post carries meets it on purpose
             if name in post.carries or heights[name] >= heights[post.platform]:
                 continue
             if shape.intersects(body) and shape.intersection(body).area > TOUCH:
-                found += _check(plan, layout, post, body, name)
+                met += _apart(layout, post, body, name)
+        if met:
+            found.append(_check(plan, post, *min(met, key=lambda item: item[0])))
     return found
 
 
-def _check(plan: Plan, layout: Layout, post: Post, body: BaseGeometry, lower: str) -> list[Check]:
-    """Check one post against the members of one lower platform that reach as high as it does."""
+def _apart(layout: Layout, post: Post, body: BaseGeometry, lower: str) -> Iterator[tuple[float, Member]]:
+    """Yield how far a post stands clear of each member of a lower platform that reaches as high as it does [in].
+
+    Under nothing where it stands in the member, by as much as one of them must move.
+    """
     from shapely import LineString
 
-    apart: list[tuple[float, Member]] = []
     for member in layout.of(lower, *IN_THE_WAY):
         if member.top <= post.bottom or member.bottom >= post.top:
             continue
@@ -57,15 +63,17 @@ def _check(plan: Plan, layout: Layout, post: Post, body: BaseGeometry, lower: st
         common = wood.intersection(body)
         if common.area > 1e-6:
             x0, y0, x1, y1 = common.bounds
-            apart.append((-min(x1 - x0, y1 - y0), member))
+            yield -min(x1 - x0, y1 - y0), member
         else:
-            apart.append((float(wood.distance(body)), member))
-    if not apart:
-        return []
-    clear, member = min(apart, key=lambda item: item[0])
+            yield float(wood.distance(body)), member
+
+
+def _check(plan: Plan, post: Post, clear: float, member: Member) -> Check:
+    """Check the nearest member that a post comes down beside."""
+    lower = member.platform
     reason = (
         f'{post.mark} of "{post.platform}" comes down through "{lower}" and meets {member.kind} {member.mark} '
         f"by {format_short(-clear, plan.units)}: move the post, move the joists (joists.start), frame an opening, "
         f'or let the line stand on that frame (stands_on = "{lower}")'
     )
-    return [at_least(post.mark, RULE, CLEAR, clear, 0.0, "in", reason=reason)]
+    return at_least(post.mark, RULE, CLEAR, clear, 0.0, "in", reason=reason)
