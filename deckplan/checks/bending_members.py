@@ -20,6 +20,8 @@ BENDING = Source("NDS 2018", "3.3.1", "two published copies")
 SHEAR = Source("NDS 2018", "3.4.2, 3.4.3.1", "two published copies")
 BEARING = Source("NDS 2018", "3.10.2", "two published copies")
 SECTION = Source("NDS Supplement 2018", "Table 1B", "two published copies")
+TWICE = Source("IRC", "Table R301.7 note b: a cantilever counts twice its length", "one published copy")
+TIP_RULE = "deflection of an overhang under live load"
 STATICS = Source("statics", "three-moment equation, live load where it hurts", "derived")
 
 
@@ -62,6 +64,7 @@ def check_member(
             _shear(member.mark, demand, analysis, wood, combination),
             *_bear(member, analysis, wood, combination, least_bearing),
             *_deflect(member.mark, demand, analysis, wood, combination, deflection),
+            *_tips(member, demand, analysis, wood, combination, deflection),
         ):
             known = worst.get(check.rule)
             if known is None or (check.utilisation or 0.0) > (known.utilisation or 0.0):
@@ -178,3 +181,39 @@ def _deflect(
             )
         )
     return [max(found, key=lambda check: check.utilisation or 0.0)]
+
+
+BEARING_ALONE = 3.0
+"""An overhang up to this, or no longer than its bearing, is the bearing itself [in]: two thicknesses of a joist."""
+
+
+def _tips(
+    member: Member, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination, limit: Limit
+) -> list[Check]:
+    """Check how far overhangs' tips sink under live load (or snow) alone; a span there is twice the overhang.
+
+    Source: IRC Table R301.7 note b (one published copy).
+    """
+    bearing = max((b.length for b in member.bearings), default=0.0)
+    if max(analysis.overhangs) <= max(BEARING_ALONE, bearing):
+        return []
+    values, inertia = wood.adjusted(1.0), wood.size.moment_of_inertia
+    bent = demand.bent if analysis is demand.analysis else find_deflections(analysis, 1.0)
+    found = []
+    for overhang, sag in zip(analysis.overhangs, bent.tips_live, strict=True):
+        if overhang <= max(BEARING_ALONE, bearing):
+            continue
+        sinks, allowed = sag / (values.E * inertia), 2 * overhang / limit.value
+        steps = (
+            values.steps["E"],
+            Step("I", "moment of inertia", "b d³ / 12", f"{wood.size.thickness:g} × {wood.size.depth:g}³ / 12", inertia,
+                 "in⁴", SECTION),
+            Step("Δ", f"the tip of an overhang of {overhang:.5g} in, {combination.name} without D, where it hurts",
+                 "statics, E' I", "", sinks, "in", STATICS),
+            Step("Δ max", "allowed, twice the overhang for its span", f"2 a / {limit.value:g}",
+                 f"2 × {overhang:.5g} / {limit.value:g}", allowed, "in", TWICE),
+        )  # fmt: skip
+        found.append(
+            at_most(member.mark, TIP_RULE, TWICE, sinks, allowed, "in", steps, combination=combination.name)
+        )
+    return found

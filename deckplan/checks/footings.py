@@ -84,10 +84,14 @@ def _post_weight(plan: Plan, post: Post) -> float:
 
 
 def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
-    """Return what one pier of a flight carries: boxes stand on theirs alone, stringers hand half to their foot."""
+    """Return what one pier of a flight carries: boxes stand on theirs alone, stringers hand half to their foot.
+
+    One heavy step may stand right over it.
+    """
     share = (0.5 if rise.kind == "stringer" else 1.0) * rise.width * rise.run / 144 / piers
     dead, live = profile.dead_load_min.value * share, profile.stair_live_load.value * share
-    return Force(dead, live, 0.0, live, 0.0, dead)
+    snow = plan.site.snow_load * share
+    return Force(dead, live, snow, max(live, profile.tread_point_load.value), snow, dead)
 
 
 def design_footing(

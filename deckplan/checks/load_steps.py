@@ -17,6 +17,7 @@ FROM_STATICS = (
     "bearing",
     "deflection",
     "deflection under all loads, as the tables",
+    "deflection of an overhang under live load",
 )
 """Rules whose demand comes out of the member's statics."""
 

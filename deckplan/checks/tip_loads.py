@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from deckplan.checks.bending_members import BENDING, Wood
+from deckplan.checks.bending_members import BEARING_ALONE, BENDING, Wood
 from deckplan.checks.guards import DURATION
 from deckplan.engineering.bending import bending_capacity
 from deckplan.engineering.statics import BeamAnalysis, analyse_beam
@@ -29,9 +29,6 @@ from deckplan.verdict import Check, Source, Step, at_most
 AT_TIP = "bending over a support, a person at the tip"
 LEANING = "bending under a lean on the guard"
 STATICS = Source("statics", "", "derived")
-
-BEARING_ALONE = 3.0
-"""An overhang up to this is the bearing itself [in]: two thicknesses of a joist."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from deckplan.levels.box_steps import PLY
 from deckplan.levels.buildable import STRINGER_DEPTH
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
+from deckplan.levels.stair_loads import stair_load
 from deckplan.levels.stringer_ends import check_feet, check_seat, end_force
 from deckplan.levels.stringer_strength import check_strength
 from deckplan.levels.stringers import STRINGER, check_stringers, stringer_notes
@@ -48,9 +49,9 @@ def frame_stringers(
     top = rise.top - rise.riser - decking.thickness
     places = stringer_places(rise.width, spacing)
     apart = places[1] - places[0]
-    share = profile.stair_live_load.value + profile.dead_load_min.value
+    share = stair_load(plan, profile).psf + profile.dead_load_min.value
     whole = share * rise.width * rise.run / 144 / 2
-    at_end = end_force(rise, apart, profile)
+    at_end = end_force(plan, rise, apart, profile)
     heads = hang_heads(plan, rise, rims_at(rise, members), places, top, at_end)
     back = PLY if heads.boards else 0.0
     for number, s in enumerate(places, start=1):

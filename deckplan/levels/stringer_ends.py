@@ -1,6 +1,7 @@
 """The ends of a stringer: what its head puts on a hanger, what its foot puts on the ground.
 
-People stand all over the stair, or one heavy step stands right at the end: the larger counts, with the dead load.
+People stand or snow lies all over the stair, or one heavy step stands right at the end: the larger counts, with the
+dead load.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
+from deckplan.levels.stair_loads import stair_load
 from deckplan.levels.stringers import STRINGER
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -41,21 +43,20 @@ class EndForce:
     combination: str
 
 
-def end_force(rise: Rise, apart: float, profile: Profile) -> EndForce:
+def end_force(plan: Plan, rise: Rise, apart: float, profile: Profile) -> EndForce:
     """Return what the head or the foot of an inner stringer hands on; apart [in]: between stringers.
 
     Source: IRC Table R301.5 and its note, by the profile; statics.
     """
     half = apart * rise.run / 144 / 2
-    dead, live = profile.dead_load_min.value, profile.stair_live_load.value
-    heavy = profile.tread_point_load
+    dead, spread, heavy = profile.dead_load_min.value, stair_load(plan, profile), profile.tread_point_load
     numbers = f"{apart:.4g} × {rise.run:.5g} / 144 / 2"
     area = Step("A", "half of what one stringer carries", "s l / 2", numbers, half, "sq ft", STATICS)
-    if live * half >= heavy.value:
-        value = (dead + live) * half
-        line = Step("R", "people all over the stair", "(D + L) A", f"({dead:g} + {live:g}) × {half:.4g}", value, "lb",
-                    profile.stair_live_load.source)  # fmt: skip
-        return EndForce(value, (area, line), "D + L")
+    if spread.psf * half >= heavy.value:
+        value = (dead + spread.psf) * half
+        line = Step("R", f"all over the stair, {spread.name}", "q A", f"({dead:g} + {spread.psf:.4g}) × {half:.4g}",
+                    value, "lb", spread.source)  # fmt: skip
+        return EndForce(value, (area, line), spread.name)
     value = dead * half + heavy.value
     line = Step("R", "one heavy step at its end", "D A + P", f"{dead:g} × {half:.4g} + {heavy.value:g}", value, "lb",
                 heavy.source)  # fmt: skip

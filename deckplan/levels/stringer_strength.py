@@ -7,6 +7,7 @@ from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.stairs import Stress, stringer_shear, stringer_stress
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Rise
+from deckplan.levels.stair_loads import stair_load
 from deckplan.levels.stringers import STRINGER, lay_out_stringer
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -22,7 +23,7 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     """Check an inner stringer in bending, shear and deflection.
 
     spacing [in]: between stringers, the width each carries. Cut where the profile's span for cut stringers holds, with
-    the throat for its depth, else solid. Two loads, never together: the stair's live load over its area, or the
+    the throat for its depth, else solid. Two loads, never together: people and snow over the stair's area, or the
     concentrated one of a tread, all of it on one stringer: at mid-span for bending, a depth from its end for shear.
     Wet, no increase for duration.
 
@@ -37,7 +38,8 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     values = design_values(plan.materials.species, plan.materials.grade, size)
     allowed = adjusted(values, size, Service(incised=plan.materials.incised))
     wide = spacing / 144  # psf on this width to lb per inch of run
-    dead, live = profile.dead_load_min.value * wide, profile.stair_live_load.value * wide
+    most = stair_load(plan, profile)
+    dead, live = profile.dead_load_min.value * wide, most.psf * wide
     slope = rise.riser / rise.tread
     point = profile.tread_point_load.value
     spread = stringer_stress(_THICKNESS, depth, rise.run, slope, dead + live, allowed.E)
@@ -53,7 +55,7 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     hard = near > spread.shear
 
     def load(of: object) -> str:
-        return f"D + {point:g} lb on a tread" if of is heavy else "D + L"
+        return f"D + {point:g} lb on a tread" if of is heavy else most.name
 
     def sum_of(stress: Stress, *symbols: str) -> tuple[Step, ...]:
         return tuple(step for step in stress.steps if step.symbol in symbols)
@@ -65,7 +67,7 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
     def weight(of: Stress) -> Step:
         if of is heavy:
             return on_one("dead load", profile.dead_load_min.value)
-        return on_one("dead and live load", profile.dead_load_min.value + profile.stair_live_load.value)
+        return on_one("dead load, people and snow", profile.dead_load_min.value + most.psf)
 
     nds = Source("NDS 2018", "3.3, 3.4", "two published copies")
     return (
@@ -75,6 +77,6 @@ def check_strength(plan: Plan, rise: Rise, spacing: float, profile: Profile) -> 
                 (weight(heavy if hard else spread), *(lines if hard else sum_of(spread, "A", "cos", "V", "fv")),
                  allowed.steps["Fv"]), combination=load(heavy if hard else spread)),
         at_most(mark, f"deflection, {kind} stringer", AS_JOISTS, sag.deflection, rise.run / part, "in",
-                (on_one("live load", profile.stair_live_load.value), *sum_of(sag, "cos", "I", "L", "wn"),
-                 allowed.steps["E"], sag.steps[-1], allow), combination="L"),
+                (on_one("live load and snow", most.psf), *sum_of(sag, "cos", "I", "L", "wn"),
+                 allowed.steps["E"], sag.steps[-1], allow), combination=most.name.removeprefix("D + ")),
     )  # fmt: skip

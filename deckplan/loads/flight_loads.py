@@ -29,7 +29,7 @@ def flight_loads(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -
     """Put every flight's load where it goes.
 
     A stringer flight hands half its load to each end. A box step stands on the lower platform: its weight counts
-    there; the people on it are the platform's own live load, which the box takes from the boards under it.
+    there; the people and the snow on it are the platform's own, which the box takes from the boards under it.
     """
     points: dict[str, list[PointLoad]] = {}
     names = {platform.name for platform in plan.platforms}
@@ -41,10 +41,11 @@ def flight_loads(plan: Plan, levels: Levels, layout: Layout, profile: Profile) -
         dead = profile.dead_load_min.value * square_feet
         stands_alone = rise.kind == "stringer" or rise.lower not in names
         live = profile.stair_live_load.value * square_feet if stands_alone else 0.0
-        whole = Force(dead, live, 0.0, live, 0.0, dead)
+        snow = plan.site.snow_load * square_feet if stands_alone else 0.0
+        whole = Force(dead, live, snow, live, snow, dead)
         applied = applied + whole
         for name, line, share in _ends(rise):
-            part = Force(dead * share, live * share, 0.0, live * share, 0.0, dead * share)
+            part = Force(*(load * share for load in (dead, live, snow, live, snow, dead)))
             joists = layout.of(name, Kind.JOIST) if name in names else ()
             if not joists:
                 ground = ground + part
@@ -81,7 +82,8 @@ def _spread(joists: tuple[Member, ...], line: Line, force: Force) -> list[tuple[
             shares = [(first, second[0] / total), (second[1], first_off / total)]
         for joist, share in shares:
             part = share / POINTS
-            found.append((joist.mark, (_at(joist, place), force.dead * part, force.live * part, 0.0)))
+            put_on = (force.dead * part, force.live * part, force.snow * part)
+            found.append((joist.mark, (_at(joist, place), *put_on)))
     return found
 
 
