@@ -1,4 +1,4 @@
-"""`deckplan export`: whole files or none; with --view every drawing by its trade name, and words where there is none."""
+"""`deckplan export`: whole files or none; --view draws each drawing by its trade name, or says which there are."""
 
 from __future__ import annotations
 
