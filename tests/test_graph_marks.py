@@ -12,8 +12,10 @@ from deckplan.draw.path_view import path_view
 from deckplan.layout.model import Kind, Member
 from deckplan.loads.graph import ENDS, NOWHERE
 from deckplan.plan.file import read_plan
+from deckplan.plan.model import Flight
 from deckplan.reference import data_path
 from deckplan.study import Study
+from tests.decks import beam, make_plan, platform
 
 PLANS = sorted(data_path("plans").glob("*.toml"))
 CARRIERS = (Kind.JOIST, Kind.BEAM, Kind.LEDGER)
@@ -90,3 +92,17 @@ def test_a_piece_that_carries_nothing_says_so_and_a_stranger_is_refused() -> Non
     for stranger in ("Z-F1", "kitchen door", "soil", ""):
         with pytest.raises(KeyError):
             path.what_stands_on(stranger)
+
+
+def test_a_flight_at_the_tip_of_joists_cut_aslant_is_taken_apart() -> None:
+    deck = platform(
+        "p", ((0, 0), (288, 0), (288, 120), (144, 120), (144, 240), (0, 240)), 28.0,
+        beam(24.0), beam(108.0), beam(192.0), beam(264.0),
+        joists={"direction": 30.0, "size": "2x10", "spacing": 16.0},
+    )  # fmt: skip
+    flight = Flight.model_validate(
+        {"from": "p", "to": "ground", "along": [(144, 144), (144, 192)], "kind": "stringer", "tread": 11.0}
+    )
+    study = Study(make_plan(deck, site={"ground": []}).model_copy(update={"flights": (flight,)}))
+    goes = study.load_path.where_does_it_go("S1")
+    assert sum(one.share for one in goes) == pytest.approx(1.0)

@@ -158,6 +158,7 @@ class Portions:
         key = (member.mark, round(place, 6))
         if key not in self._reactions:
             length = max(member.length, supports[-1])
-            analysis = analyse_beam(length, supports, (), ((place, 1.0, 0.0),))
+            # a flight's place is rounded to a millionth, which can lie past the tip of a piece cut aslant
+            analysis = analyse_beam(length, supports, (), ((min(max(place, 0.0), length), 1.0, 0.0),))
             self._reactions[key] = tuple(reaction.dead for reaction in analysis.reactions)
         return self._reactions[key][supports.index(round(support, 6))]
