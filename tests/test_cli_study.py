@@ -189,3 +189,35 @@ def test_the_smallest_plan_there_is() -> None:
     assert data["verdict"] == "FAIL"  # nothing holds it up
     assert json.dumps(data, allow_nan=False)
     assert "What fails, and why" in study_text(study)
+
+
+def test_a_beam_too_slender_to_be_held_fails_by_its_mark_and_stops_nothing(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """NDS 2018 3.3.3.7: the slenderness ratio R_B is at most 50; one 2x12 over 30 ft is past that."""
+    plan = tmp_path / "slender.toml"
+    plan.write_text(
+        """
+        format = 1
+        name = "slender"
+        [[platform]]
+        name = "field"
+        outline = [["0 ft", "0 ft"], ["30 ft", "0 ft"], ["30 ft", "9 ft"], ["0 ft", "9 ft"]]
+        elevation = "24 in"
+          [[platform.support]]
+          kind = "beam"
+          offset = "1 ft"
+          build = "2x12"
+          posts = 2
+          [[platform.support]]
+          kind = "beam"
+          offset = "8 ft"
+        """,
+        encoding="utf-8",
+    )
+    status = main(["study", str(plan), "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert status == 1
+    bad = [check for check in found["checks"] if "R_B is" in check["reason"]]
+    assert {(check["mark"], check["verdict"]) for check in bad} == {("A-B1", "FAIL")}
+    assert "over 50 (NDS 3.3.3.7)" in bad[0]["reason"]

@@ -11,10 +11,11 @@ from deckplan.engineering.deflection import find_deflections
 from deckplan.engineering.factors import AdjustedValues, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size
 from deckplan.engineering.statics import BeamAnalysis, shear_at_depth
+from deckplan.errors import RangeError
 from deckplan.layout.model import Member
 from deckplan.loads.model import Demand
 from deckplan.rules.profile import Limit
-from deckplan.verdict import Check, Source, Step, at_least, at_most
+from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
 
 BENDING = Source("NDS 2018", "3.3.1", "two published copies")
 SHEAR = Source("NDS 2018", "3.4.2, 3.4.3.1", "two published copies")
@@ -82,7 +83,12 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
     for rule, moment, at, unbraced in cases:
         if moment <= 1e-9:
             continue
-        factor, held = stability(values, wood.size, unbraced)
+        try:
+            factor, held = stability(values, wood.size, unbraced)
+        except RangeError as error:
+            reason = f"{error}: hold it closer, or take more plies"
+            found.append(Check(mark, rule, BENDING, None, None, "", Verdict.FAIL, (), reason=reason))
+            continue
         capacity = bending_capacity(values, wood.size, factor)
         words = f"largest moment, {at:.4g} in from the start, {combination.name}"
         steps = (Step("M", words, "", "", moment, "lb in", STATICS), *held, *capacity.steps)
