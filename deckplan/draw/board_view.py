@@ -8,6 +8,7 @@ from deckplan.buy.boards import platform_stock
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north, name_openings, show
+from deckplan.draw.plan_words import called
 from deckplan.draw.scene import Role, Scene, box_of, text_box
 from deckplan.draw.shapes import inside, shifted, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -103,7 +104,7 @@ def _spots(draft: Draft, one: Platform, text: str, size: float) -> list[Point]:
 def _texts(draft: Draft, study: Subject, one: Platform, laid: PlatformBoards) -> None:
     mark = letter(study.plan.platforms.index(one))
     decking, full = study.plan.materials.decking, draft.sheet.full
-    head = f"{mark}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
+    head = called(draft, study, one, 1.35) + f"\n{draft.level(study.levels.elevation(one.name))}"
     box = box_of(one.outline)
     draft.wish(
         head, box.centre, _spots(draft, one, head, 1.35), Role.LEVEL, mark, size=1.35, plate=True, urgency=9

@@ -11,7 +11,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import CROWDED, crowding, round_about
 from deckplan.draw.letters import width_of
 from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_corners
-from deckplan.draw.plan_words import draw_cross, name_platform
+from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, draw_schedule
 from deckplan.draw.shapes import square
@@ -73,7 +73,7 @@ def _outlines(draft: Draft, study: Subject) -> None:
     for index, one in enumerate(study.plan.platforms):
         draft.area(one.outline, Role.SURFACE)
         draft.stroke((*one.outline, one.outline[0]), Role.DATUM, letter(index))
-        name_platform(draft, study, one, f"{letter(index)}  {one.name}")
+        name_platform(draft, study, one, called(draft, study, one, 1.2))
     standing = {one.mark.partition("-")[0] for one in study.footings}
     for number, rise in enumerate(study.levels.flights, 1):
         if f"S{number}" in standing:

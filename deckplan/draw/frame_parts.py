@@ -94,7 +94,7 @@ def draw_members(draft: Draft, study: Subject, frame: Layout, names: set[str]) -
         stands_out = (
             member.kind in (Kind.BEAM, Kind.RIM, Kind.LEDGER, Kind.HEADER) or role is Role.WOOD_NEEDED
         )
-        keep_clear = stands_out and _is_level(member)
+        keep_clear = stands_out and is_level(member)
         draft.area(strip(member.line, member.width), role, member.mark, solid=keep_clear)
         if member.kind in (Kind.BEAM, Kind.LEDGER):
             word = " ledger" if member.kind is Kind.LEDGER else ""
@@ -144,7 +144,7 @@ def _hangers(draft: Draft, study: Subject, members: Sequence[Member]) -> None:
             )
 
 
-def _is_level(member: Member) -> bool:
+def is_level(member: Member) -> bool:
     """Tell whether a member runs along x or y, so that its box is no larger than itself."""
     (x0, y0), (x1, y1) = member.line
     return abs(x1 - x0) < 1e-6 or abs(y1 - y0) < 1e-6

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deckplan.draw.draft import Draft
 from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north
-from deckplan.draw.plan_words import name_platform
+from deckplan.draw.plan_words import called, name_platform
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -29,7 +29,7 @@ def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = Tru
     draw_house(draft, plan, core)
     for index, one in enumerate(plan.platforms):
         draft.area(one.outline, Role.PLATFORM, letter(index))
-        text = f"{letter(index)}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
+        text = called(draft, study, one, 1.2) + f"\n{draft.level(study.levels.elevation(one.name))}"
         name_platform(draft, study, one, text, needed=True)
     draw_flights(draft, study, {one.name for one in plan.platforms})
     number = 0

@@ -6,6 +6,7 @@ notebook.
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -17,6 +18,7 @@ import matplotlib as mpl
 from matplotlib.axes import Axes
 from matplotlib.collections import EllipseCollection, LineCollection, PolyCollection
 from matplotlib.figure import Figure
+from matplotlib.font_manager import fontManager
 from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
@@ -33,13 +35,24 @@ _HATCHES = {
     "earth": "///...",
     "speckle": "....",
 }
+_MANY = (
+    "Noto Sans CJK JP",
+    "Noto Sans CJK SC",
+    "Noto Sans",
+    "WenQuanYi Zen Hei",
+    "Droid Sans Fallback",
+    "Unifont",
+)
+WIDE = [name for name in _MANY if any(font.name == name for font in fontManager.ttflist)]
+"""Fonts of this machine for letters that the first font lacks, so that names in any script can be read."""
+
 SETTINGS: dict[Any, Any] = {
     "text.hinting": "none",
     "hatch.linewidth": 0.35,
     "svg.hashsalt": "deckplan",
     "svg.fonttype": "path",
     "pdf.fonttype": 42,
-    "font.family": [FAMILY[0], "sans-serif"],
+    "font.family": [FAMILY[0], *WIDE, "sans-serif"],
 }
 """What matplotlib is told while a scene is painted: letters as wide as they were measured, stable files."""
 
@@ -57,7 +70,9 @@ class Picture:
         metadata: dict[str, Any] = {"Date": None} if kind == "svg" else {"Software": None}
         if kind == "pdf":
             metadata = {"CreationDate": None}
-        with mpl.rc_context(SETTINGS):
+        with mpl.rc_context(SETTINGS), warnings.catch_warnings():
+            # a letter that no font here has is shown as a box; saying so once a drawing helps nobody
+            warnings.filterwarnings("ignore", "Glyph", UserWarning)
             self.figure.savefig(out, format=kind, dpi=self.dpi, metadata=metadata)
         return out.getvalue()
 

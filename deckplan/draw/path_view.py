@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
-from deckplan.draw.frame_parts import ROLES
+from deckplan.draw.frame_parts import ROLES, is_level
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
-from deckplan.draw.plan_words import draw_cross, name_platform
+from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.shapes import square, strip
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
@@ -62,11 +62,12 @@ def path_view(
         on = letter(index) in lit
         draft.area(one.outline, Role.SURFACE if on else Role.LAWN, letter(index))
         draft.stroke((*one.outline, one.outline[0]), Role.RAILING if on else Role.EDGE_BEYOND, letter(index))
-        name_platform(draft, study, one, f"{letter(index)}  {one.name}")
+        name_platform(draft, study, one, called(draft, study, one, 1.2))
     for member in study.layout.members:
         if member.kind in DRAWN or member.mark == mark:
             role = _role(member) if member.mark in lit else Role.EDGE_BEYOND
-            draft.area(strip(member.line, member.width), role, member.mark, solid=member.mark in lit)
+            clear = member.mark in lit and is_level(member)
+            draft.area(strip(member.line, member.width), role, member.mark, solid=clear)
     _flights(draft, study, lit)
     _supports(draft, study, lit)
     _ring(draft, study, mark, asked)

@@ -11,6 +11,7 @@ from deckplan.draw.labels import crowding, round_about
 from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.shapes import inside, shifted, square
 from deckplan.draw.subject import SizedFooting, Subject, letter
+from deckplan.draw.title import folded
 from deckplan.geometry import Line, Point, along, area, distance, unit
 from deckplan.layout.model import Kind, Member, Post
 from deckplan.plan.model import Platform
@@ -66,6 +67,15 @@ def draw_posts(draft: Draft, study: Subject, names: set[str]) -> None:
             text, post.at, best, Role.MARK, post.mark, plate=True, needed=not is_packed(draft, study), urgency=4,
             shun=next_door,
         )  # fmt: skip
+
+
+def called(draft: Draft, study: Subject, one: Platform, size: float) -> str:
+    """Return a platform's letter and name, in several lines where it is wider than the platform.
+
+    size: of the letters, in letter heights.
+    """
+    room = max(0.85 * box_of(one.outline).width, 9.0 * draft.letter)
+    return folded(f"{letter(study.plan.platforms.index(one))}  {one.name}", room, size * draft.letter)
 
 
 def name_platform(draft: Draft, study: Subject, one: Platform, text: str, *, needed: bool = False) -> None:
@@ -126,7 +136,7 @@ def draw_cross(draft: Draft, at: Point, arm: float, mark: str = "") -> None:
 def platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
     """Write name and finished elevation, then what the joists are, with an arrow across them."""
     mark = letter(study.plan.platforms.index(one))
-    name = f"{mark}  {one.name}\n{draft.level(study.levels.elevation(one.name))}"
+    name = called(draft, study, one, 1.35) + f"\n{draft.level(study.levels.elevation(one.name))}"
     box = box_of(one.outline)
     draft.wish(
         name, box.centre, _spots(draft, one, name, 1.35), Role.LEVEL, mark, size=1.35, plate=True, urgency=9

@@ -8,6 +8,7 @@ from itertools import pairwise
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, name_openings, show
+from deckplan.draw.plan_words import called
 from deckplan.draw.scene import Box, Role, Scene, box_of, joined, text_box
 from deckplan.draw.shapes import inside, shifted
 from deckplan.draw.sheet import Room as Margins
@@ -188,7 +189,7 @@ def _clearance(draft: Draft, group: Group) -> None:
 
 def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
     mark = letter(study.plan.platforms.index(one))
-    text = f"{mark}  {one.name}"
+    text = called(draft, study, one, 1.2)
     if room.people and (room.seated or room.not_placed) and draft.sheet.full:
         text += f"\nseats {room.seated} of {room.people}"
     elif room.people and draft.sheet.full:

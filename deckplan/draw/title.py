@@ -102,6 +102,15 @@ def _bar_text(length: float, units: Units) -> str:
     return format_length(length, units).replace('-0"', "") if units == "us" else f"{length * 0.0254:g} m"
 
 
+def folded(text: str, width: float, height: float) -> str:
+    """Break a text into lines no wider than `width` [in] where its words allow, as one text of several lines.
+
+    >>> folded("A  the long terrace", 8.0, 1.0)
+    'A  the long\\nterrace'
+    """
+    return "\n".join(line.strip() for line in wrapped(text, width, height))
+
+
 def wrapped(text: str, width: float, height: float) -> list[str]:
     """Break a text into lines no wider than `width` [in] where its words allow."""
     lines: list[str] = []
