@@ -8,6 +8,7 @@ from deckplan.checks.beams import check_beams
 from deckplan.checks.feet import check_feet
 from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
+from deckplan.checks.guard_edges import check_edge_leans
 from deckplan.checks.guards import check_guards
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
@@ -56,6 +57,7 @@ def check_all(
         *under,
         *check_neighbours(plan, profile, levels, layout, footings),
         *check_guards(plan, profile, layout),
+        *check_edge_leans(plan, profile, layout, loads),
         *check_scope(plan, profile, levels, layout, loads, footings),
     )
     return apply_set_aside(checks, profile), footings
