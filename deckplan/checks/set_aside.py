@@ -11,10 +11,14 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from deckplan.checks.bending_members import TIP_RULE
+from deckplan.checks.braced_posts import POST_RULE as BRACED
+from deckplan.checks.guard_edges import RULE as EDGE_LEAN
 from deckplan.checks.posts import NOTCH_RULE, SIDE_RULE
 from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.checks.printed_posts import RULE as PRINTED_HEIGHT
+from deckplan.checks.tip_loads import AT_TIP, LEANING
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Verdict
 
@@ -38,19 +42,27 @@ class Replacement:
 _COLUMN = (("post as a column", SIDE_RULE, NOTCH_RULE), ("slenderness",))
 
 _JOIST = (("bending in the span",), ("shear",), ("bearing",), ("deflection",))
-_JOIST_ALSO = ("bending over a support", "deflection of the overhang's tip", "joist stays upright")
+_JOIST_ALSO = (
+    "bending over a support",
+    AT_TIP,
+    LEANING,
+    EDGE_LEAN,
+    TIP_RULE,
+    "deflection of the overhang's tip",
+    "joist stays upright",
+)
 
 REPLACEMENTS: Mapping[str, Replacement] = {
     "joist_span_cap": Replacement("longest joist span of the tables", _JOIST, _JOIST_ALSO),
     "printed_joist_spans": Replacement(PRINTED_SPAN, _JOIST, _JOIST_ALSO),
-    "printed_beam_spans": Replacement(PRINTED_BEAM, _JOIST, ("bending over a support",)),
-    "post_height_caps": Replacement("prescriptive post height", _COLUMN),
-    "printed_post_heights": Replacement(PRINTED_HEIGHT, _COLUMN),
+    "printed_beam_spans": Replacement(PRINTED_BEAM, _JOIST, ("bending over a support", TIP_RULE)),
+    "post_height_caps": Replacement("prescriptive post height", _COLUMN, (BRACED,)),
+    "printed_post_heights": Replacement(PRINTED_HEIGHT, _COLUMN, (BRACED,)),
 }
 """By the name that a profile uses. Not among them, since no sum here answers the whole question:
 
-- overhangs as a share of the span: the joist's tip is checked for how far it sinks, not for what a person on it asks of
-  the wood and of the other end; of the beam's tip nothing is checked;
+- overhangs as a share of the span: tips are checked for strength and for how far they sink, with one person, with a lean
+  on the guard and with live load; how a long overhang bounces, and that the code states the share itself, is in no sum;
 - ledger fasteners: the load on one is held to what the printed table itself puts on it.
 """
 
