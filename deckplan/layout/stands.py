@@ -65,7 +65,7 @@ def covers(set_out: SetOut, place: Point) -> bool:
 
 
 def leans_on(plan: Plan, name: str) -> frozenset[str]:
-    """Return the platforms that one leans on by the plan's wish, straight or by way of others: hung, shared, stood on."""
+    """Return the platforms that one leans on by the plan's wish, itself or by others: hung, shared, stood on."""
     found: set[str] = set()
     open_names = [name]
     while open_names:
