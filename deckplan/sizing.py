@@ -184,8 +184,11 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
     starts = starts_of(plan)
     for platform, begun, start in zip(plan.platforms, begin_all(plan, levels), starts, strict=True):
         longest: dict[int, float] = {}
+        run = 0.0
         for stretch, beam in begun.beams:
-            longest[stretch.support] = max(longest.get(stretch.support, 0.0), beam.length)
+            # pieces cut to stock share the posts of the whole line
+            run = beam.length + (run if stretch.spliced[0] else 0.0)
+            longest[stretch.support] = max(longest.get(stretch.support, 0.0), run)
         supports = tuple(
             support.model_copy(update={"posts": auto_post_count(longest.get(at, 0.0), width)})
             if isinstance(support, BeamLine) and support.posts == "auto"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+from itertools import pairwise
 
 import pytest
 
@@ -198,3 +199,13 @@ def test_what_is_said_of_a_mark_in_a_metric_plan_has_metric_figures() -> None:
     american = re.compile(r"\d\"|\d'|\d (?:in|ft|lb|psi|psf|plf)\b")
     assert [one for one in said if american.search(one)] == []
     assert study.describe("A") == "A: p, at 254 mm above the benchmark"
+
+
+def test_automatic_posts_stand_within_eight_feet_on_a_beam_line_longer_than_stock() -> None:
+    # 60 ft in bays of at most 8 ft (common practice) is 8 bays at the least, so 9 posts; no piece is longer than stock.
+    study = Study(make_plan(platform("p", rectangle(0, 0, 720, 240), 40, beam(24), beam(216))))
+    for line in ("A-B1", "A-B2"):
+        assert line in study.layout.by_mark
+    across = sorted(post.at[0] for post in study.layout.posts if post.at[1] < 120)
+    assert len(across) == 9
+    assert max(b - a for a, b in pairwise(across)) <= 96.0
