@@ -61,8 +61,8 @@ REPLACEMENTS: Mapping[str, Replacement] = {
 }
 """By the name that a profile uses. Not among them, since no sum here answers the whole question:
 
-- overhangs as a share of the span: tips are checked for strength and for how far they sink, with one person, with a lean
-  on the guard and with live load; how a long overhang bounces, and that the code states the share itself, is in no sum;
+- overhangs as a share of the span: tips are checked for strength and for how far they sink, with one person, with a
+  lean on the guard and with live load; the share itself, which the code states, no sum gives;
 - ledger fasteners: the load on one is held to what the printed table itself puts on it.
 """
 

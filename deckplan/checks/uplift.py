@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from deckplan.checks.footings import LEAST_UPLIFT, FootingDesign
-from deckplan.checks.tip_loads import lever_of_a_lean, lift_per_pound, tips
+from deckplan.checks.tip_loads import Tip, lever_of_a_lean, lift_per_pound, tips
 from deckplan.engineering.concrete import uplift_capacity
 from deckplan.geometry import distance
 from deckplan.layout.model import Kind, Layout, Member
@@ -32,11 +32,30 @@ STATICS = Source("ASCE 7-16", "2.4.1: 0.6 D with live load where it lifts", "fro
 
 @dataclass(frozen=True, slots=True)
 class Pull:
-    """What pulls a bearing up [lb], after 0.6 of the dead load, the sum behind it and its combination."""
+    """What pulls a bearing up.
+
+    force [lb]: after 0.6 of the dead load; load [lb]: what lifts; each [1]: its share that arrives here; dead [lb]:
+    what dead load alone puts here; words: what lifts; short: the same in a combination's name.
+    """
 
     force: float
-    line: Step
-    combination: str
+    load: float
+    each: float
+    dead: float
+    words: str
+    short: str
+
+    @property
+    def combination(self) -> str:
+        """The load combination."""
+        return f"0.6 D + {self.short}"
+
+    @property
+    def line(self) -> Step:
+        """The sum."""
+        share = "" if self.each == 1.0 else f"{self.each:.4g} × "
+        return Step("U", f"uplift: {self.words}, less 0.6 of the dead load", "c P − 0.6 D" if share else "L − 0.6 D",
+                    f"{share}{self.load:.4g} − 0.6 × {self.dead:.4g}", self.force, "lb", STATICS)  # fmt: skip
 
 
 def check_uplift(
@@ -56,12 +75,13 @@ def find_lifted(
 ) -> dict[tuple[str, str], tuple[Delivery, Pull]]:
     """Return the bearings that are lifted, by what is tied ("joists" for all of them) and the mark it is tied to."""
     leans = _leaned_on(layout)
+    known: Lifts = {}
     most: dict[tuple[str, str], tuple[Delivery, Pull]] = {}
     for delivery in loads.deliveries:
         upper = layout.by_mark[delivery.upper]
         if not isinstance(upper, Member):
             continue  # a post that stands on a frame: its foot is held there by a check of its own
-        pull = max(_pulls(plan, profile, upper, loads, delivery, leans), key=lambda each: each.force)
+        pull = max(_pulls(plan, profile, upper, loads, delivery, leans, known), key=lambda each: each.force)
         # one tie serves all joists on a support
         key = ("joists" if upper.kind is Kind.JOIST else upper.mark, delivery.lower)
         if pull.force > LEAST_UPLIFT and (key not in most or pull.force > most[key][1].force):
@@ -80,6 +100,10 @@ def _tie(what: str, lower: str, delivery: Delivery, pull: Pull) -> Check:
     )  # fmt: skip
 
 
+Lifts = dict[str, list[tuple[Tip, dict[float, float]]]]
+"""What a pound at each tip of a joist lifts, by the mark that speaks for all joists like it."""
+
+
 def _pulls(
     plan: Plan,
     profile: Profile,
@@ -87,23 +111,24 @@ def _pulls(
     loads: Loads,
     delivery: Delivery,
     leans: set[tuple[str, bool]],
+    known: Lifts,
 ) -> list[Pull]:
     """Return what lifts a bearing: live load in the worst pattern; of a joist also one load at an overhang's tip."""
     force = delivery.force
-    lift = force.dead - force.least
-    line = Step("U", "uplift: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
-                f"{lift:.4g} − 0.6 × {force.dead:.4g}", force.uplift, "lb", STATICS)  # fmt: skip
-    found = [Pull(force.uplift, line, "0.6 D + L")]
+    found: list[Pull] = [
+        Pull(force.uplift, force.dead - force.least, 1.0, force.dead, "live load where it lifts", "L")
+    ]
     if upper.kind is not Kind.JOIST:
         return found
-    analysis = loads.demands[upper.mark].analysis
-    for tip in tips(analysis):
-        each = lift_per_pound(analysis, tip).get(round(delivery.at, 6), 0.0)
+    demand = loads.demands[upper.mark]
+    if demand.like not in known:
+        known[demand.like] = [(tip, lift_per_pound(demand.analysis, tip)) for tip in tips(demand.analysis)]
+    for tip, lifts in known[demand.like]:
+        each = lifts.get(round(delivery.at, 6), 0.0)
         if each <= 0:
             continue
-        found.append(
-            _at_tip(each, profile.overhang_tip_load.value, force.dead, "one person at the tip", "a person")
-        )
+        person = profile.overhang_tip_load.value
+        found.append(_at_tip(each, person, force.dead, "one person at the tip", "a person"))
         if (upper.mark, tip.at_start) in leans:
             alike = profile.guard_load.value * lever_of_a_lean(plan, profile, upper) / tip.overhang
             words = f"a lean on the guard, {profile.guard_load.value:g} lb by its lever over the overhang"
@@ -112,10 +137,7 @@ def _pulls(
 
 
 def _at_tip(each: float, load: float, dead: float, words: str, short: str) -> Pull:
-    lifts = each * load - 0.6 * dead
-    line = Step("U", f"uplift: {words}, less 0.6 of the dead load", "c P − 0.6 D",
-                f"{each:.4g} × {load:.4g} − 0.6 × {dead:.4g}", lifts, "lb", STATICS)  # fmt: skip
-    return Pull(lifts, line, f"0.6 D + {short}")
+    return Pull(each * load - 0.6 * dead, load, each, dead, words, short)
 
 
 def _leaned_on(layout: Layout) -> set[tuple[str, bool]]:
