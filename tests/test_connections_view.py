@@ -26,6 +26,7 @@ DETAILS = {
     "joist in a flush beam": ("heron-pond", "B-J2", "B-B1"),
     "notched post": ("frames-notched", "A-B1", "A-P2"),
     "splice over a notch": ("frames-notched", "A-B2", "A-P4"),
+    "post on a lower frame": ("frames-stacked", "B-P2", "A-B2"),
 }
 
 

@@ -25,20 +25,27 @@ def draw_wood(draft: Draft, study: Subject, plane: Plane, core: Box, skip: str) 
     for member in study.layout.members:
         if member.kind not in WOOD or member.mark == skip or (faces := plane.meets(member)) is None:
             continue
-        if core.left <= faces[0] and faces[1] <= core.right and member.top > core.bottom:
+        inside = core.left <= faces[0] and faces[1] <= core.right
+        if inside and member.bottom < core.top and member.top > core.bottom:
             corners = rectangle(faces[0], member.bottom, faces[1], member.top)
             draft.area(corners, Role.CUT, member.mark, solid=True)
 
 
-def draw_posts(draft: Draft, study: Subject, plane: Plane, core: Box) -> None:
-    """Draw the posts in the plane; one that goes on below the window ends in a broken line.
+def draw_posts(
+    draft: Draft, study: Subject, plane: Plane, core: Box, skip: frozenset[str] = frozenset()
+) -> None:
+    """Draw the posts in the plane but those to skip; one that goes on below the window ends in a broken line.
 
     A tongue shows to one who looks along its beam; else it is cut away with what lies in front of the plane, or its
     beam hides it.
     """
     for post in study.layout.posts:
         at = plane.along(post.at)
-        if abs(plane.aside(post.at)) > post.width / 2 or not core.left <= at <= core.right:
+        if (
+            abs(plane.aside(post.at)) > post.width / 2
+            or not core.left <= at <= core.right
+            or post.mark in skip
+        ):
             continue
         low, half = max(post.bottom, core.bottom), post.width / 2
         if low < post.top:

@@ -17,6 +17,7 @@ from deckplan.draw.connection_hardware import (
 from deckplan.draw.connection_parts import draw_boards, draw_joist_over, draw_piece, draw_posts, draw_wood
 from deckplan.draw.connection_plane import Loaded, Plane, core_of
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.foot_view import foot_view
 from deckplan.draw.scene import Box, Scene
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject
@@ -28,12 +29,14 @@ def connection_view(
 ) -> Scene:
     """Return the detail of one bearing: a piece, what carries it, the connector with its capacity, its sizes.
 
-    mark: of the joist or beam that is carried, or of a ledger; on: of the post, beam or ledger it bears on, the wall's
-    name for a ledger; sheet: the room there is, else the usual one of the plan's units.
+    mark: of the joist or beam that is carried, of a ledger, or of a post on a lower frame; on: of the post, beam, joist
+    or ledger it bears on, the wall's name for a ledger; sheet: the room there is, else the usual one of the units.
 
     Raises KeyError where the one does not bear on the other.
     """
     member = study.layout.by_mark[mark]
+    if isinstance(member, Post) and member.stands_on == on:
+        return foot_view(study, mark, sheet=sheet, titled=titled)
     if not isinstance(member, Member):
         raise KeyError(mark)
     if member.kind is Kind.LEDGER:
