@@ -24,6 +24,9 @@ from deckplan.verdict import Verdict
 KEPT = 12
 """For how many plans the ways are remembered, so that an undo shows them at once."""
 
+TOLD = 3
+"""How many reasons of a kind are said of one way."""
+
 INTRO = (
     "Two levels that touch can stand in five ways, one that lies over another in two. Each line is your whole plan "
     "changed to that way and checked again; holes, concrete, hardware and cost count the two levels and the steps "
@@ -31,12 +34,16 @@ INTRO = (
 )
 
 
+Key = tuple[str, str, bool]
+"""Names of the upper and the lower level, and whether the one lies over the other instead of beside it."""
+
+
 @dataclass(frozen=True)
 class Computed:
     """The ways of one pair, as they were computed for a plan."""
 
     plan: Plan
-    pair: tuple[str, str]
+    pair: Key
     choices: tuple[Choice, ...]
 
 
@@ -47,7 +54,7 @@ class MeetingPanel(Follower, Page):
         """Bind the panel to a session; shown: whether it is seen at once, else nothing is computed yet."""
         super().__init__()
         self._session = session
-        self._pair: tuple[str, str] = ("", "")
+        self._pair: Key = ("", "", False)
         self._known: list[Computed] = []
         self._said = ""
         self._shown, self._behind = shown, not shown
@@ -84,14 +91,14 @@ class MeetingPanel(Follower, Page):
     def _touch(self) -> Touch | None:
         """Return the pair that is looked at, the first where there is none or it has gone."""
         pairs = self.pairs()
-        return next((one for one in pairs if _names(one) == self._pair), pairs[0] if pairs else None)
+        return next((one for one in pairs if _key(one) == self._pair), pairs[0] if pairs else None)
 
     def _found(self) -> Computed | None:
         """Return the ways of the pair for the plan as it is, None where they are not computed yet."""
         touch, plan = self._touch(), self._session.plan
         if touch is None:
-            return Computed(plan, ("", ""), ())
-        same = (one for one in self._known if one.pair == _names(touch) and one.plan == plan)
+            return Computed(plan, ("", "", False), ())
+        same = (one for one in self._known if one.pair == _key(touch) and one.plan == plan)
         return next(same, None)
 
     def _compute(self) -> tuple[Choice, ...]:
@@ -99,7 +106,7 @@ class MeetingPanel(Follower, Page):
         if touch is None:
             return ()
         choices = tuple(connect(study, touch, manner) for manner in ways_of(touch))
-        self._known = [*self._known, Computed(study.asked, _names(touch), choices)][-KEPT:]
+        self._known = [*self._known, Computed(study.asked, _key(touch), choices)][-KEPT:]
         return choices
 
     def _pressed(self) -> None:
@@ -108,7 +115,7 @@ class MeetingPanel(Follower, Page):
             self._compute()
         elif pick.startswith("pair "):
             pairs = self.pairs()
-            self._pair = _names(pairs[int(pick.removeprefix("pair "))])
+            self._pair = _key(pairs[int(pick.removeprefix("pair "))])
             self._said = ""
             self.choices()
         elif pick.startswith("use "):
@@ -134,12 +141,12 @@ class MeetingPanel(Follower, Page):
         said = f'<p role="status"><b>{escape(self._said)}</b></p>' if self._said else ""
         found, stale = self._found(), ""
         if found is None:
-            last = [one for one in self._known if one.pair == _names(touch)]
+            last = [one for one in self._known if one.pair == _key(touch)]
             stale = (
                 '<p class="dk-stale" role="status">The plan has changed since these were computed. '
                 '<button type="button" data-pick="again">compute again</button></p>'
             )
-            found = last[-1] if last else Computed(self._session.plan, _names(touch), ())
+            found = last[-1] if last else Computed(self._session.plan, _key(touch), ())
         body = _table(found.choices, self._session.study, bool(stale)) if found.choices else ""
         self.html = f"<p>{escape(INTRO)}</p>{self._pairs(touch)}{said}{stale}{body}"
 
@@ -148,7 +155,7 @@ class MeetingPanel(Follower, Page):
         pairs = self.pairs()
         if len(pairs) == 1:
             return f"<h3>{escape(_called(touch))}</h3>"
-        chosen = [" selected" if _names(one) == _names(touch) else "" for one in pairs]
+        chosen = [" selected" if _key(one) == _key(touch) else "" for one in pairs]
         options = "".join(
             f'<option value="{index}"{chosen[index]}>{escape(_called(one))}</option>'
             for index, one in enumerate(pairs)
@@ -156,12 +163,12 @@ class MeetingPanel(Follower, Page):
         return f'<p><label>Levels that meet <select data-pick="pair ">{options}</select></label></p>'
 
 
-def _names(touch: Touch) -> tuple[str, str]:
-    return (touch.upper, touch.lower)
+def _key(touch: Touch) -> Key:
+    return (touch.upper, touch.lower, touch.over)
 
 
 def _called(touch: Touch) -> str:
-    return f"{touch.upper} and {touch.lower}"
+    return f"{touch.upper} {'over' if touch.over else 'and'} {touch.lower}"
 
 
 def _table(choices: Sequence[Choice], study: Study, stale: bool) -> str:
@@ -225,10 +232,16 @@ def _sign(sign: str, words: str) -> str:
     return f'<span class="dk-sign" aria-hidden="true">{sign}</span> {words}'
 
 
+def _first(reasons: Sequence[str]) -> str:
+    """Write the first few reasons; the checks have them all once the way is used."""
+    more = f"; and {len(reasons) - TOLD} more" if len(reasons) > TOLD else ""
+    return "; ".join(reasons[:TOLD]) + more
+
+
 def _more(choice: Connection) -> str:
     """Write what a way changes, the hardware that it asks for, what fails and what no table covers."""
     parts = ["; ".join(choice.moves) or "Nothing is changed"]
     parts += [f"Hardware: {'; '.join(f'{item.count} {item.item}, {item.basis}' for item in choice.hardware)}"]
-    parts += [f"Fails: {'; '.join(told(choice.failing))}"] if choice.failing else []
-    parts += [f"Outside the tables: {'; '.join(told(choice.outside))}"] if choice.outside else []
+    parts += [f"Fails: {_first(told(choice.failing))}"] if choice.failing else []
+    parts += [f"Outside the tables: {_first(told(choice.outside))}"] if choice.outside else []
     return "".join(f"<div>{escape(part[0].upper() + part[1:])}.</div>" for part in parts if part)

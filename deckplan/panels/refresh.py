@@ -53,8 +53,15 @@ def refreshed(text: str, folder: Path) -> str:
     client.execute(env=env)
     for cell in book.cells:
         _tidy(cell)
-    book.metadata = nbformat.from_dict(_ABOUT)  # type: ignore[no-untyped-call]
+    about = {**_ABOUT, "title": f"deckplan: {_heading(book.cells)}"}
+    book.metadata = nbformat.from_dict(about)  # type: ignore[no-untyped-call]
     return str(nbformat.writes(book, version=4)) + "\n"  # type: ignore[no-untyped-call]
+
+
+def _heading(cells: list[Any]) -> str:
+    """Return the first heading of a workbook: what a browser calls the page that is made of it."""
+    lines = (line for cell in cells if cell.cell_type == "markdown" for line in cell.source.splitlines())
+    return next((line.lstrip("# ").strip() for line in lines if line.startswith("#")), "workbook")
 
 
 def _tidy(cell: Any) -> None:
