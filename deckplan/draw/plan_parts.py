@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from deckplan.draw.draft import Draft
 from deckplan.draw.labels import round_about
+from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north, outward
 from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.setback_words import setback_words
@@ -62,7 +63,9 @@ def draw_house(draft: Draft, plan: Plan, core: Box) -> None:
                 draft.stroke((along((a, back[1]), 0.5), along((b, back[0]), 0.5)), Role.DOOR)
                 text = f"{door.name}, sill {draft.level(door.sill)}"
                 at = shifted(door.at, (ox, oy), -WALL - 0.8 * draft.letter)
-                draft.wish(text, door.at, (at,), Role.NOTE, needed=draft.sheet.full, urgency=6)
+                half = 0.5 * width_of(text, draft.letter)
+                beside = [shifted(at, along_wall, side * (half + 2.0 * draft.letter)) for side in (1, -1)]
+                draft.wish(text, door.at, (at, *beside), Role.NOTE, needed=draft.sheet.full, urgency=6)
 
 
 @dataclass(frozen=True, slots=True)

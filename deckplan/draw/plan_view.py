@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import combinations
 from typing import Literal
 
 from deckplan.draw.chains import Row, chain_rows, rows_of
@@ -86,7 +87,22 @@ def plan_view(
         _flags(draft, study, flags)
     if paper.full:
         draft.legend |= LEGEND
+        if lie_over_each_other(shown):
+            draft.notes.append(
+                "Levels lie over each other here: the framing plan of each level shows it alone."
+            )
     return draft.scene(titled=titled)
+
+
+def lie_over_each_other(platforms: Sequence[Platform]) -> bool:
+    """Tell whether any two platforms share ground in plan, a square foot of it or more."""
+    from shapely import Polygon
+
+    for one, other in combinations(platforms, 2):
+        apart = not box_of(one.outline).meets(box_of(other.outline))
+        if not apart and Polygon(one.outline).intersection(Polygon(other.outline)).area > 144.0:
+            return True
+    return False
 
 
 def _rows(study: Subject, names: set[str], paper: Sheet, core: Box) -> tuple[list[Row], list[Row]]:
