@@ -28,6 +28,7 @@ from deckplan.levels.box_steps import (
     screw_places,
     tiers,
 )
+from deckplan.levels.box_strength import check_box_frame
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Note, Rise
 from deckplan.levels.tread_strength import check_treads
@@ -38,6 +39,7 @@ from deckplan.verdict import Check, Source, Verdict, at_least, at_most, not_appl
 
 NDS = Source("NDS 2018", "12.2, 12.3", "two published copies")
 _PIER_APART = 48.0
+_PIER_LEAST = 18.0
 _PIER_IN = 4.0
 # Angles are tried this far aside where a joist of the lower platform lies right under one [in].
 _ASIDE = (0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0, 4.0, -4.0)
@@ -308,9 +310,15 @@ def _screws(site: _Site, tier: BoxTier) -> None:
 
 
 def _piers(site: _Site, tier: BoxTier, deep: float) -> None:
-    """Stand the lowest frame on concrete piers cast in forming tubes, tied with brackets."""
+    """Stand the lowest frame on concrete piers cast in forming tubes, tied with brackets, no farther than it reaches."""
     inner = tier.right - tier.left - 2 * _PIER_IN
     spaces = max(1, math.ceil(inner / _PIER_APART - 1e-9))
+    strong = check_box_frame(site.plan, site.mark, tier, inner / spaces, site.profile)
+    # a low frame's rims reach less far: more piers then, as far as their tubes have room
+    while any(check.verdict is Verdict.FAIL for check in strong) and inner / (spaces + 1) >= _PIER_LEAST:
+        spaces += 1
+        strong = check_box_frame(site.plan, site.mark, tier, inner / spaces, site.profile)
+    site.checks += strong
     across = [tier.left + _PIER_IN + inner * number / spaces for number in range(spaces + 1)]
     rows = [(PLY / 2, 2 * tier.count - 1), (tier.depth - PLY / 2, 2 * tier.count)]
     number = 0
