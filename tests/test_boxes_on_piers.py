@@ -24,9 +24,9 @@ def checks(riser: float, lower: str = "ground") -> dict[str, Check]:
 
 @pytest.mark.parametrize(("riser", "apart"), [(5.25, 48.0), (4.86, 48.0), (4.84, 32.0), (3.9, 24.0)])
 def test_a_rim_from_pier_to_pier_by_hand(riser: float, apart: float) -> None:
-    # 48 in apart, one heavy step in the middle: 300 x 48 / 4 = 3,600 lb in, and 10 psf on 5-1/2 in, 110 more. On 1-1/2 in
-    # of wood, a riser less 1 in of boards high: S = h^2 / 4; southern pine No. 2 2x6: 1,000 psi (NDS Supplement 2018
-    # Table 4B): h = 3.852 in, riser 4.852. Lower ones get more piers: 32 in apart; ripped from a 2x4, 1,100 psi, then 24.
+    # 48 in apart, one heavy step in the middle: 300 x 48 / 4 = 3,600 lb in, and 10 psf on 5-1/2 in, 110 more. On 1-1/2
+    # in of wood, a riser less 1 in of boards high: S = h^2 / 4; southern pine No. 2 2x6: 1,000 psi (NDS Supplement 2018
+    # Table 4B): h = 3.852 in, riser 4.852. Lower ones get more piers: 32 in apart; from a 2x4, 1,100 psi, then 24.
     found = checks(riser)
     check = found["bending, rim of a box between piers"]
     moment = 300 * apart / 4 + 10 * 5.5 / 144 * apart**2 / 8

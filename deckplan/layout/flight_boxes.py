@@ -310,7 +310,7 @@ def _screws(site: _Site, tier: BoxTier) -> None:
 
 
 def _piers(site: _Site, tier: BoxTier, deep: float) -> None:
-    """Stand the lowest frame on concrete piers cast in forming tubes, tied with brackets, no farther than it reaches."""
+    """Stand the lowest frame on concrete piers cast in forming tubes, tied with brackets, near enough for its rims."""
     inner = tier.right - tier.left - 2 * _PIER_IN
     spaces = max(1, math.ceil(inner / _PIER_APART - 1e-9))
     strong = check_box_frame(site.plan, site.mark, tier, inner / spaces, site.profile)
