@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 
 CAUTION = "Planning aid. Local code, product instructions and licensed practice decide. Call before you dig."
 
+BESIDE = 4.0
+"""How far down the graphic scale reaches, in letter heights."""
+
 SAMPLE = 2.4
 """Length of a sample in the key, in letter heights."""
 
@@ -35,11 +38,10 @@ def draw_title(draft: Draft, drawn: Box) -> None:
     for line in wrapped(draft.name, wide, 1.7 * h):
         draft.fix(line, (left, row), Role.TITLE, size=1.7, anchor=-1)
         row -= 1.8 * h
-    for line in wrapped(under, wide - (bar + 7 * h if stands_beside else 0.0), h):
-        draft.fix(line, (left, row), Role.TITLE, anchor=-1)
-        row -= height_of(line, h)
-    for note in draft.notes:
-        for line in wrapped(note, wide - (bar + 7 * h if stands_beside else 0.0), h):
+    for words in (under, *draft.notes):
+        # the graphic scale stands beside the first lines only
+        taken = bar + 7 * h if stands_beside and row > top - BESIDE * h else 0.0
+        for line in wrapped(words, wide - taken, h):
             draft.fix(line, (left, row), Role.TITLE, anchor=-1)
             row -= height_of(line, h)
     row = draw_key(draft, left, row, wide)
