@@ -47,3 +47,15 @@ def test_a_stringer_flight_says_what_to_cut_and_how_far_to_dig() -> None:
     gap = float(stringers.split(", ")[1].split('"')[0].split()[0])
     assert gap <= apart
     assert '3 risers of 7", treads of 11", 4\'-0" wide' in said
+
+
+def test_a_flight_from_a_door_shows_wall_sill_and_floor_and_levels_carry_their_heights() -> None:
+    study = Study(read_plan(data_path("plans", "alder-point.toml")))
+    from_door, between = flight_view(study, 0), flight_view(study, 1)
+    said = [label.text for label in from_door.labels]
+    # The plan's sill stands 31 1/2 in above the benchmark, its levels 30 and 19 1/2 in.
+    assert "kitchen door, sill +2'-7 1/2\"" in said
+    assert len(from_door.of(Role.WALL, Role.DOOR, Role.FLOOR)) == 3
+    assert "A  dining  +2'-6\"" in said
+    assert {"A  dining  +2'-6\"", "B  lounge  +1'-7 1/2\""} <= {label.text for label in between.labels}
+    assert not between.of(Role.WALL)

@@ -12,11 +12,12 @@ from typing import Protocol
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.profile_parts import stringer_outline
+from deckplan.draw.plan_parts import WALL
+from deckplan.draw.profile_parts import level_tag, stringer_outline
 from deckplan.draw.scene import Box, Role, Scene, box_of, text_box
 from deckplan.draw.shapes import rectangle
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
-from deckplan.draw.subject import SizedFooting, Subject
+from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.geometry import Point, distance, unit
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames
 from deckplan.layout.model import Kind, Member
@@ -26,6 +27,9 @@ from deckplan.units import format_length, format_short
 
 UP, DOWN = 20.0, 24.0
 """How much of the upper platform and of the landing is shown [in]."""
+
+SILL = 1.5
+"""How thick a door's sill is drawn [in]."""
 
 BELOW = 6.0
 """How much deeper than the flight is high a footing is drawn before it is broken [in]."""
@@ -88,6 +92,12 @@ def flight_view(study: Framed, flight: int, *, sheet: Sheet | None = None, title
             low, high, z = ends[one.name]
             _frame(draft, cut, study.layout.of(one.name), Box(low - 3.0, z - 30.0, high, z))
             draft.area(rectangle(low, z - board, high, z), Role.BOARD)
+            mark = letter(plan.platforms.index(one))
+            tag = f"{mark}  {one.name}  {draft.level(z)}" if draft.sheet.full else f"{mark}  {draft.level(z)}"
+            at = 0.5 * low if one.name == rise.upper else high - 0.35 * DOWN
+            level_tag(draft, tag, (at, z), (low, high), mark)
+    if rise.upper not in {one.name for one in plan.platforms}:
+        _door(draft, rise, core)
     if rise.lower == "ground":
         _landing(draft, study, cut, core)
     if rise.kind == "stringer":
@@ -102,6 +112,18 @@ def flight_view(study: Framed, flight: int, *, sheet: Sheet | None = None, title
     treads = f", treads of {tread}" if rise.risers > 1 else ""
     draft.notes.append(f"{risers} of {each}{treads}, {format_length(rise.width, plan.units)} wide")
     return draft.scene(titled=titled)
+
+
+def _door(draft: Draft, rise: Rise, core: Box) -> None:
+    """Draw the wall that a flight leaves through a door: wall below the sill, the sill, the floor behind."""
+    sill = rise.top
+    draft.area(rectangle(-WALL, core.bottom, 0.0, sill - SILL), Role.WALL, solid=True)
+    draft.area(rectangle(-WALL - 0.5, sill - SILL, 0.75, sill), Role.DOOR)
+    draft.area(rectangle(core.left, sill - 11.0, -WALL, sill - 0.5), Role.FLOOR, solid=True)
+    text = f"{rise.upper}, sill {draft.level(sill)}"
+    high = 0.5 * text_box(text, (0.0, 0.0), draft.letter).width
+    places = [(x, sill + up * draft.letter) for up in (1.0, 2.3) for x in (core.left + high, -WALL, 0.0)]
+    draft.wish(text, (-WALL / 2, sill), places, Role.LEVEL, plate=True, urgency=8)
 
 
 def _core(study: Framed, rise: Rise, frame: FlightFrame) -> Box:
