@@ -112,15 +112,19 @@ def _beam(
     yield _field(f"{place}.seat", f"{called} bears", name, "choice", said, _SEATS)
     yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
     if others := _others(study, name):
-        shares = (("", "its own posts"), *((other, f"posts of {other}") for other in others))
+        shares = (("", "its own posts"), *((other, f"also a post of {other}") for other in others))
         yield _field(
-            f"{place}.shares_posts_with", f"{called} on", name, "choice", _shared(study, marks), shares
+            f"{place}.shares_posts_with", f"{called} rests on", name, "choice", _shared(study, marks), shares
         )
-
     if (below := _below(study, platform)) or line.stands_on:
         feet = (("", "footings in the ground"), *((lower, f"the frame of {lower}") for lower in below))
         yield _field(
-            f"{place}.stands_on", f"posts of {called} on", name, "choice", _on_frame(study, marks), feet
+            f"{place}.stands_on",
+            f"posts under {called} stand on",
+            name,
+            "choice",
+            _on_frame(study, marks),
+            feet,
         )
 
 

@@ -5,6 +5,7 @@ Their browser side stands in files beside this one and is sent inline: nothing c
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from html import escape
 from pathlib import Path
@@ -40,6 +41,21 @@ class Bare(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
         bundle = super()._repr_mimebundle_(**kwargs)
         return with_fallback(bundle, self.fallback())
+
+
+_LIVE = re.compile(
+    r'<div class="dk-(?:tabs|deeds)".*?</div>|<button[^>]*data-pick="(?:why|use|more|csv|again).*?</button>'
+)
+_BUTTON = re.compile(r"<button[^>]*>(.*?)</button>")
+
+
+def still(html: str) -> str:
+    """Return a page without the tabs and buttons that nobody answers where no kernel runs; names on others stay.
+
+    >>> still('<p><button data-pick="A-F1">A-F1</button> fails <button data-pick="why A">why</button></p>')
+    '<p>A-F1 fails </p>'
+    """
+    return _BUTTON.sub(r"\1", _LIVE.sub("", html))
 
 
 def with_fallback(bundle: Any, html: str) -> Any:
@@ -83,8 +99,8 @@ class Page(Bare):
     value = traitlets.Dict().tag(sync=True)
 
     def fallback(self) -> str:
-        """Show the page itself."""
-        return self.html
+        """Show the page itself, without what only a kernel could answer."""
+        return still(self.html)
 
 
 class Drawing(Bare):
