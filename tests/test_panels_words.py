@@ -125,3 +125,12 @@ def test_posts_can_be_parted_by_semicolons_too() -> None:
     assert commas.change("platform.dining.support.2.posts", "1 ft, 8 ft, 15 ft")
     assert semicolons.change("platform.dining.support.2.posts", "1 ft; 8 ft; 15 ft")
     assert semicolons.plan == commas.plan != opened("alder-point").plan
+
+
+def test_one_reason_that_hits_many_parts_is_said_once() -> None:
+    session = opened("alder-point")
+    session.change("platform.dining.joists.size", "2x4")
+    said = FaultsPanel(session).html
+    reasons = re.findall(r"fails?: ([^<]*)</li>", said)
+    assert len(reasons) == len(set(reasons))
+    assert re.search(r"A-J\d+</button> and \d+ more fail:", said)

@@ -8,11 +8,27 @@ from deckplan.panels.follow import Follower
 from deckplan.panels.html import SIGNS, WORDS, reason_of
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
+from deckplan.study import Study
 from deckplan.tabulate import sorted_checks
-from deckplan.verdict import Verdict
+from deckplan.verdict import Check, Verdict
 
 MOST = 5
 """How many are said in full; the checks have them all."""
+
+
+def faults_of(study: Study) -> list[tuple[Check, int]]:
+    """Return what fails or lies outside the rules, each reason once: its first check, how many more parts it hits."""
+    found: dict[tuple[Verdict, str], list[Check]] = {}
+    for check in sorted_checks(study.checks):
+        if check.verdict in (Verdict.FAIL, Verdict.OUTSIDE):
+            found.setdefault((check.verdict, reason_of(check, study.plan.units)), []).append(check)
+    return [(checks[0], len({check.mark for check in checks}) - 1) for checks in found.values()]
+
+
+def _said(verdict: Verdict, more: int) -> str:
+    if not more:
+        return WORDS[verdict]
+    return f"and {more} more {'fail' if verdict is Verdict.FAIL else WORDS[verdict]}"
 
 
 class FaultsPanel(Follower, Page):
@@ -28,12 +44,13 @@ class FaultsPanel(Follower, Page):
 
     def _look_now(self) -> None:
         study = self._session.study
-        bad = [c for c in sorted_checks(study.checks) if c.verdict in (Verdict.FAIL, Verdict.OUTSIDE)]
+        bad = faults_of(study)
         items = "".join(
             f'<li class="dk-{check.verdict}"><button type="button" data-pick="{escape(check.mark)}">'
             f'<span class="dk-sign" aria-hidden="true">{SIGNS[check.verdict]}</span> {escape(check.mark)}</button> '
-            f"{WORDS[check.verdict]}: {escape(reason_of(check, study.plan.units))}</li>"
-            for check in bad[:MOST]
+            f"{_said(check.verdict, more)}: "
+            f"{escape(reason_of(check, study.plan.units))}</li>"
+            for check, more in bad[:MOST]
         )
         rest = f"<li>and {len(bad) - MOST} more, see the checks</li>" if len(bad) > MOST else ""
         if bad:

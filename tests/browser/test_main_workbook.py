@@ -91,6 +91,43 @@ def look_closer(page: Page) -> None:
     page.get_by_role("button", name="back to the whole deck").first.click()
 
 
+def look_at_the_rest(page: Page) -> None:
+    """See boards, furniture, a load path and a detail, by click and by keys."""
+    stage, beneath = page.locator(".dk-stage").first, page.locator(".dk-beneath").first
+    page.get_by_role("radio", name="Boards", exact=True).first.click()
+    expect(beneath).to_contain_text("Cut list of the boards")
+    page.keyboard.press("ArrowRight")
+    expect(page.get_by_role("radio", name="Furniture", exact=True).first).to_be_focused()
+    expect(beneath).to_contain_text("What fits")
+    page.get_by_role("radio", name="Load path", exact=True).first.click()
+    page.locator('.dk-choices select[data-name="mark"]').first.select_option("A-F2")
+    expect(beneath).to_contain_text("What stands on A-F2")
+    stage.locator('[data-mark="A-B1"]').first.dispatch_event("click")
+    expect(beneath).to_contain_text("Where that load goes")
+    expect(page.locator(".dk-why").first).to_contain_text("A-B1")
+    page.get_by_role("tab", name="Details").first.click()
+    expect(stage).to_contain_text("post cap")
+    page.get_by_role("tab", name="From above").first.click()
+    page.get_by_role("radio", name="Framing", exact=True).first.click()
+    expect(stage).to_contain_text("joists at")
+    page.get_by_role("button", name="back to the whole deck").first.click()
+
+
+def choose_how_levels_meet(page: Page) -> None:
+    """Let two levels share a post at one press, and take it back."""
+    page.get_by_role("tab", name="Where levels meet").first.click()
+    ways = page.locator(".dk-ways").first
+    expect(ways).to_contain_text("set-back under overhang", timeout=20_000)
+    assert page.locator("[data-mark='B-F4']").count() > 0
+    page.get_by_role("button", name="use shared post line for dining and lounge").first.click()
+    expect(page.get_by_text("Undo takes it back").first).to_be_visible(timeout=20_000)
+    expect(page.locator(".dk-faults").first).to_contain_text("fails: overhang")
+    page.get_by_role("button", name="undo").first.click()
+    expect(page.locator(".dk-faults").first).to_contain_text("Every check passes")
+    expect(ways.locator("tr", has_text="independent posts").first).to_contain_text("as drawn")
+    page.get_by_role("tab", name="Checks").first.click()
+
+
 def pull_a_level(page: Page) -> None:
     """Pull the dining level up in the view from the side, as far as about an inch."""
     page.get_by_role("tab", name="From the side").first.click()
@@ -119,6 +156,8 @@ def test_in_jupyterlab(tmp_path: Path) -> None:
         run_all(page, url)
         move_and_look(page)
         look_closer(page)
+        look_at_the_rest(page)
+        choose_how_levels_meet(page)
         pull_a_level(page)
         page.wait_for_function(
             "() => [...document.querySelectorAll('.jp-InputPrompt')].every((p) => !p.textContent.includes('*'))"
@@ -142,7 +181,10 @@ def test_as_a_page_without_code(tmp_path: Path, width: int) -> None:
         move_and_look(page)
         look_closer(page)
         if width > 480:
+            look_at_the_rest(page)
+            choose_how_levels_meet(page)
             pull_a_level(page)
+        assert page.title() == "Alder Point terraces - deckplan"
         assert seen.outside == [], "the page asks no network"
         assert seen.errors == []
         assert page.locator(".jp-CodeCell .jp-InputArea").count() == 0
