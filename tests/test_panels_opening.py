@@ -61,7 +61,8 @@ def test_the_main_workbook_is_started_in_the_folder(
     assert opening.open_workbooks(None, app) == 0
     assert opening.open_workbooks(data_path("plans", "heron-pond.toml"), app) == 0
     for command, cwd in started:
-        assert command[1:4] == ["-m", module, opening.MAIN]
+        assert command[1:3] == ["-m", module]
+        assert command[3].endswith(opening.MAIN)
         assert cwd == tmp_path, "the user's workbooks lie in the current folder"
     assert (tmp_path / opening.MAIN).is_file()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -101,7 +102,8 @@ def command(app: bool, *more: str) -> list[str]:
         return [sys.executable, "-m", "voila", MAIN, "--template=deckplan", *more]
     # JupyterLab refuses root, which is who people are inside a container; it listens on this machine only.
     root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    return [sys.executable, "-m", "jupyterlab", MAIN, *root, *more]
+    # As the default address, the workbook is also where the address leads that is printed for another browser.
+    return [sys.executable, "-m", "jupyterlab", f"--LabApp.default_url=/lab/tree/{MAIN}", *root, *more]
 
 
 def open_workbooks(plan: Path | None, app: bool) -> int:
@@ -120,7 +122,13 @@ def open_workbooks(plan: Path | None, app: bool) -> int:
     if copied:
         said = f"Workbooks and plans are in {folder}: {len(copied)} files copied, none replaced."
         print(said, file=sys.stderr, flush=True)
+    signal.signal(signal.SIGTERM, _end)
     try:
         return subprocess.call(command(app), cwd=folder, env=environment(folder, plan))
     except KeyboardInterrupt:
         return 0
+
+
+def _end(*_: object) -> None:
+    """Take a request to end like Ctrl+C, so that Jupyter ends as well and is not left behind."""
+    raise KeyboardInterrupt
