@@ -25,6 +25,9 @@ from deckplan.rules.profile import Profile
 _SQUARE_INCHES = 144.0
 _CARRIERS = (Kind.JOIST, Kind.HEADER, Kind.BEAM)
 
+_LEAST_PULL = 0.01
+"""A pull upwards under this is rounding [lb]."""
+
 
 Known = dict[object, Analysed]
 """Beams that statics has seen already: a plan that is settled in rounds asks for most of them again."""
@@ -46,16 +49,21 @@ class _Way:
         uniform: tuple[LineLoad, ...],
         points: tuple[PointLoad, ...],
         full: tuple[PointLoad, ...],
+        lifts: tuple[PointLoad, ...] = (),
     ) -> tuple[Delivery, ...]:
-        """Analyse one member, hand its reactions on and return them; `full`: the points with every live load on."""
+        """Analyse one member, hand its reactions on and return them.
+
+        full: the points with every live load on; lifts: what live load elsewhere pulls the member up with.
+        """
         supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
         if len(supports) < 2:
             self.lost = self.lost + _sum(uniform, full)
             return ()
-        key = (round(member.length, 4), supports, _rounded(uniform), _rounded(points), _rounded(full))
+        shape = (round(member.length, 4), supports)
+        key = (*shape, _rounded(uniform), _rounded(points), _rounded(full), _rounded(lifts))
         analysed = self.known.get(key)
         if analysed is None:
-            analysed = self.known[key] = _analyse(member.length, supports, uniform, points, full)
+            analysed = self.known[key] = _analyse(member.length, supports, uniform, points, full, lifts)
         like = self.first.setdefault((key, member.size), member.mark)
         self.demands[member.mark] = Demand(member.mark, uniform, points, analysed, like)
         at = dict(zip(supports, analysed.forces, strict=True))
@@ -85,6 +93,7 @@ def _analyse(
     uniform: tuple[LineLoad, ...],
     points: tuple[PointLoad, ...],
     full: tuple[PointLoad, ...],
+    lifts: tuple[PointLoad, ...],
 ) -> Analysed:
     length = max(length, supports[-1])
     analysis = analyse_beam(length, supports, uniform, points)
@@ -100,6 +109,8 @@ def _analyse(
         if snowy
         else None
     )
+    # where a pull presses another support down, that is left out: it comes only with live load that is patterned twice
+    pulled = analyse_beam(length, supports, (), lifts).reactions if lifts else ()
     forces = []
     for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance.reactions, strict=True)):
         forces.append(
@@ -109,7 +120,9 @@ def _analyse(
                 snow=still.reactions[number].full if still else 0.0,
                 live_most=worst.largest - worst.dead,
                 snow_most=snow.reactions[number].largest if snow else 0.0,
-                least=worst.least + min(0.0, snow.reactions[number].least if snow else 0.0),
+                least=worst.least
+                + min(0.0, snow.reactions[number].least if snow else 0.0)
+                + (pulled[number].least if pulled else 0.0),
             )
         )
     return Analysed(analysis, tuple(forces))
@@ -138,12 +151,15 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
         put_on = [(min(at, member.length), *parts) for at, *parts in flights.points.get(member.mark, ())]
         own = (*points, *put_on)
         worst, full = list(own), list(own)
+        lifts: list[PointLoad] = []
         for delivery in arriving.get(member.mark, ()):
             at = place_on(member, by_mark[delivery.upper], delivery.at)
             force = delivery.force
             worst.append((at, force.dead, force.live_most, force.snow_most))
             full.append((at, force.dead, force.live, force.snow))
-        for delivery in way.carry(member, uniform, tuple(worst), tuple(full)):
+            if force.least < force.dead - _LEAST_PULL:
+                lifts.append((at, 0.0, force.least - force.dead))
+        for delivery in way.carry(member, uniform, tuple(worst), tuple(full), tuple(lifts)):
             arriving.setdefault(delivery.lower, []).append(delivery)
     posts = {post.mark: _total(arriving.get(post.mark, [])) for post in layout.posts}
     ledgers = {m.mark: _total(arriving.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
