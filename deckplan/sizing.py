@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from deckplan.checks.beams import check_beam
-from deckplan.checks.joists import check_joist
+from deckplan.checks.joists import bears_post, check_joist
 from deckplan.checks.ledgers import LEAST_SIZE, WIDEST_PRINTED, widest_spacing
 from deckplan.checks.printed_beams import joists_on
 from deckplan.checks.seats import MAY_BE, is_notched, leaves_tongue
@@ -259,7 +259,8 @@ def _choose(
     def _checks(member: Member, size: str) -> Iterable[Check]:
         demand = loads.demands[member.mark]
         if support is None:
-            return check_joist(plan, profile, platform, member, demand, size)
+            alone = bears_post(layout, loads, member.mark)
+            return check_joist(plan, profile, platform, member, demand, size, alone)
         above, area = joists_on(member, layout, loads), loads.areas[platform.name]
         return check_beam(plan, profile, member, demand, size, platform.joists.spacing, above, area)
 

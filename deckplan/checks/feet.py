@@ -42,17 +42,17 @@ def _check_foot(plan: Plan, post: Post, below: Member, loads: Loads) -> list[Che
     values = design_values(plan.materials.species, plan.materials.grade, size)
     force = loads.posts[post.mark]
     place = place_on(below, post, 0.0)
-    to_end = max(0.0, min(place, below.length - place) - post.width / 2)
+    # at the very end of what carries it only part of the foot stands on wood
+    low, high = max(0.0, place - post.width / 2), min(below.length, place + post.width / 2)
+    long, to_end = high - low, min(low, below.length - high)
     tried = []
     for combination in combinations(force.snow_most > 0):
         service = Service(combination.duration, wet=True, incised=plan.materials.incised)
-        capacity = bearing_capacity(
-            adjusted(values, size, service), _as_wide(size, width), post.width, to_end
-        )
+        capacity = bearing_capacity(adjusted(values, size, service), _as_wide(size, width), long, to_end)
         load = design_load(force, combination)
         step = Step("P", f"load of {post.mark}, {combination.name}", "", "", load, "lb", STATICS)
         reason = (
-            f"{post.mark} crushes the wood below it: {load:.0f} lb on {width:g} by {post.width:g} in of {below.mark}; "
+            f"{post.mark} crushes the wood below it: {load:.0f} lb on {width:g} by {long:g} in of {below.mark}; "
             f"more plies below, or more posts"
         )
         tried.append(

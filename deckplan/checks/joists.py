@@ -17,7 +17,7 @@ from deckplan.engineering.prescriptive import decking_spacing
 from deckplan.geometry import distance
 from deckplan.layout.blocking import BLOCKING_APART
 from deckplan.layout.frame import Frame
-from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.loads.model import Demand, Loads
 from deckplan.plan.model import Decking, Plan, Platform
 from deckplan.rules.profile import Profile
@@ -33,14 +33,20 @@ REPETITIVE_SPACING = 24.0
 """Widest spacing at which C_r counts [in]. Source: NDS 2018 4.3.9."""
 
 
-def joist_wood(plan: Plan, size: str, spacing: float) -> Wood:
+def bears_post(layout: Layout, loads: Loads, mark: str) -> bool:
+    """Tell whether a post of an upper level stands on a joist."""
+    return any(isinstance(layout.by_mark[each.upper], Post) for each in loads.onto.get(mark, ()))
+
+
+def joist_wood(plan: Plan, size: str, spacing: float, alone: bool = False) -> Wood:
     """Return a joist's wood: its top edge is held by the boards all along, and the boards hold it upright.
 
-    A doubled trimmer or header stands alone: C_r is for three members or more.
+    A doubled trimmer or header stands alone: C_r is for three members or more. So does a joist under a post (`alone`),
+    whose load no neighbour shares.
     """
     made = read_size(size)
     values = design_values(plan.materials.species, plan.materials.grade, made)
-    repetitive = spacing <= REPETITIVE_SPACING and made.plies == 1
+    repetitive = spacing <= REPETITIVE_SPACING and made.plies == 1 and not alone
     return Wood(made, values, True, plan.materials.incised, repetitive, 0.0, 0.0, hung_on=made.plies > 1)
 
 
@@ -59,7 +65,7 @@ def check_joists(
             demand = loads.demands.get(joist.mark)
             if demand is not None and demand.like == joist.mark:
                 own = proven.get(joist.mark) or check_joist(
-                    plan, profile, platform, joist, demand, joist.size
+                    plan, profile, platform, joist, demand, joist.size, bears_post(layout, loads, joist.mark)
                 )
                 found += [
                     replace(check, steps=(*check.steps, *left_out)) if check.rule in FROM_STATICS else check
@@ -109,15 +115,21 @@ def _leans(plan: Plan, profile: Profile, platform: Platform, layout: Layout, loa
 
 
 def check_joist(
-    plan: Plan, profile: Profile, platform: Platform, joist: Member, demand: Demand, size: str
+    plan: Plan,
+    profile: Profile,
+    platform: Platform,
+    joist: Member,
+    demand: Demand,
+    size: str,
+    alone: bool = False,
 ) -> list[Check]:
     """Check one joist, trimmer or header as if it were of a size: what the sizing asks of every candidate.
 
-    size: of one ply; a doubled piece stays doubled.
+    size: of one ply; a doubled piece stays doubled; alone: whether a post stands on it.
     """
     plies = read_size(joist.size).plies
     whole = size if plies == 1 else f"{plies}-{read_size(size).ply}"
-    wood = joist_wood(plan, whole, platform.joists.spacing)
+    wood = joist_wood(plan, whole, platform.joists.spacing, alone)
     found = check_member(joist, demand, wood, profile.joist_live_deflection, profile.bearing_on_wood)
     found += _overhangs(joist, demand, wood, profile)
     found += check_person_at_tip(joist, demand, wood, profile.overhang_tip_load)

@@ -14,6 +14,7 @@ from deckplan.geometry import Line, Point, distance
 from deckplan.layout.joist_pieces import HANGER_SEAT
 from deckplan.layout.model import Layout, Member, Post
 from deckplan.loads.model import Force, Loads
+from deckplan.loads.path import place_on
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, Verdict, at_most, outside
@@ -52,7 +53,7 @@ def check_posts(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> l
 
 
 def off_axis(layout: Layout, loads: Loads, post: Post) -> tuple[Aside, ...]:
-    """Return what comes in beside a post's axis: beams on the floor of its notch, beams hung on a face.
+    """Return what comes in beside a post's axis: beams in its notch, beams hung on a face, all of it at a foot off it.
 
     A beam that hangs on a face beside the post's axis is off both ways; their sum stands for the post's corner.
     """
@@ -67,13 +68,48 @@ def off_axis(layout: Layout, loads: Loads, post: Post) -> tuple[Aside, ...]:
                 "hung on a face" if aside < SAME_LINE else f"hung on a face, {aside:.3g} in aside of the axis"
             )
             parts.append(Aside(words, delivery.force, face + (0.0 if aside < SAME_LINE else aside)))
-        elif post.notch is not None and manner in ("notch", "splice"):
-            notched = notched + delivery.force
-        else:
             continue
+        if post.notch is not None and manner in ("notch", "splice"):
+            notched = notched + delivery.force
+        if isinstance(member, Member) and (past := _past_end(member, post, manner)) > SAME_LINE:
+            parts.append(Aside("under the very end of its beam", delivery.force, past / 2))
+    beside, past_foot = foot_off(layout, post)
     if post.off_axis > 0 and notched != Force():
         parts.insert(0, Aside("in the notch", notched, post.off_axis))
+        if _stands_along(layout, post) and beside <= post.off_axis + SAME_LINE:
+            beside = 0.0  # the sum puts the notch's moment in at both ends: the foot's is no more
+    if beside + past_foot > SAME_LINE:
+        words = "at its foot, which stands beside the middle of what carries it"
+        parts.append(Aside(words, loads.posts[post.mark], beside + past_foot))
     return tuple(parts)
+
+
+def foot_off(layout: Layout, post: Post) -> tuple[float, float]:
+    """Return how far from a post's axis the middle of what its foot bears on lies [in]: nothing of one with a footing.
+
+    First across the member below, where that runs beside the axis; then along it, where the foot reaches past its end.
+    """
+    below = layout.by_mark.get(post.stands_on)
+    if not isinstance(below, Member):
+        return 0.0, 0.0
+    place = place_on(below, post, 0.0)
+    past = max(0.0, post.width / 2 - min(place, below.length - place))
+    return beside_line(post.at, below.line), past / 2
+
+
+def _stands_along(layout: Layout, post: Post) -> bool:
+    """Tell whether a notched post's beam runs along what it stands on, so that both are off the same axis."""
+    below = layout.by_mark.get(post.stands_on)
+    if not isinstance(below, Member) or post.notch is None:
+        return False
+    (x0, y0), (x1, y1) = below.line
+    return abs((x1 - x0) * post.notch.way[0] + (y1 - y0) * post.notch.way[1]) <= SAME_LINE * below.length
+
+
+def _past_end(beam: Member, post: Post, manner: str) -> float:
+    """Return how much of a post's width lies past the very end of its beam [in]; two pieces at a splice fill it."""
+    lengths = [bearing.length for bearing in beam.bearings if bearing.on == post.mark]
+    return post.width - lengths[0] if manner in ("cap", "notch") and lengths else 0.0
 
 
 def beside_line(point: Point, line: Line) -> float:

@@ -40,8 +40,9 @@ TO_A_JOIST = 12.0
 class Foot:
     """A post's foot on a lower frame.
 
-    on: the member that carries it; platform: that member's; u, v: its place in that platform's frame [in]; top: its
-    elevation [in]; half: half its width [in]; plies: of the blocks beside each other under or beside it.
+    on: the member that carries it; platform: that member's; u: of the post's axis, v: of the blocks under or beside it,
+    in that platform's frame [in]: over the middle of a beam, from which a post's axis may stand off; top: its elevation
+    [in]; half: half its width [in]; plies: of the blocks beside each other.
     """
 
     on: str
@@ -87,18 +88,19 @@ def leans_on(plan: Plan, name: str) -> frozenset[str]:
 def find_foot(lower: SetOut, place: Point, width: float, units: Units) -> Foot | str:
     """Find what of a lower frame a post so wide [in] can stand on at a place [in]; else say what lies nearest.
 
-    A beam goes before a joist: it takes the load straight on, a joist bends under it.
+    A beam goes before a joist: it takes the load straight on, a joist bends under it. The post's axis stands over the
+    wood; at a beam's or a joist's very end only part of its foot bears, which the check of the foot counts.
     """
     u, v = lower.frame.local(place)
     near: list[tuple[float, str]] = []
     for stretch, beam in lower.beams:
         low, high = stretch.reach
-        if not low - width / 2 - SLACK <= u <= high + width / 2 + SLACK:
+        if not low - SLACK <= u <= high + SLACK:
             continue
         off = abs(v - stretch.v)
         if off <= abs(width - beam.width) / 2 + SLACK:
             plies = max(1, round(beam.width / JOIST_THICKNESS)) if beam.top < lower.joist_top - SLACK else 0
-            return Foot(beam.mark, beam.platform, u, v, lower.joist_top, width / 2, plies)
+            return Foot(beam.mark, beam.platform, u, stretch.v, lower.joist_top, width / 2, plies)
         near.append((off, f"the middle of beam {beam.mark}"))
     for joist in lower.members:
         if joist.kind is not Kind.JOIST:
