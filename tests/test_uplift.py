@@ -118,3 +118,27 @@ def test_a_lean_on_the_guard_turns_the_joist_it_stands_against() -> None:
         assert check.demand is not None
         assert 8325 < check.demand < 8325 + 600
         assert check.capacity == pytest.approx(800 * 1.6 * 21.390625)
+
+
+def test_what_lifts_joists_lifts_the_posts_below() -> None:
+    """Two spans of 6 ft under 40 psf, one of them loaded: the far end is lifted by w L / 16 (AWC Design Aid 6).
+
+    Along a beam of 8 ft on posts under its ends: 40 x 8 x 6 / 16 = 120 lb on the two together, and no other live load
+    takes anything off them.
+    """
+    lines = [beam(at, posts=(0.0, 96.0), build="3-2x10") for at in (12, 84, 156)]
+    study = Study(make_plan(platform("deck", rectangle(0, 0, 96, 168), 40, *lines, joists={"size": "2x8"})))
+    for marks in (("A-P1", "A-P2"), ("A-P5", "A-P6")):
+        forces = [study.loads.posts[mark] for mark in marks]
+        assert sum(force.dead - force.least for force in forces) == pytest.approx(120, abs=0.5)
+
+
+@pytest.mark.parametrize(("frost", "pull"), [(12.0, 0.0), (12.0, 150.0), (30.0, 0.0), (42.0, 400.0)])
+def test_a_pad_made_wider_is_made_thicker_too(frost: float, pull: float) -> None:
+    """A footing projects beyond its post no farther than it is thick: IRC R403.1.1 (from memory)."""
+    pad = Pad("A-F1", (0.0, 0.0), 0.0, -frost)
+    for dead in range(300, 4000, 100):
+        force = Force(dead=float(dead), least=0.4 * dead - pull)
+        footing, _ = design_footing(Plan(), PROFILE, pad, "A-P1", 5.5, force)
+        assert footing.thickness >= (footing.diameter - 5.5) / 2
+        assert footing.top - footing.bottom >= footing.thickness

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, uplift_capacity
+from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, thickness_of, uplift_capacity
 from deckplan.engineering.lumber import design_values
 from deckplan.engineering.prescriptive import soils_that_bear
 from deckplan.errors import RangeError
@@ -32,6 +32,7 @@ WIDEST = 240.0
 """Diameter at which the sizing gives up [in]; the check then fails with its sum."""
 
 WEIGHT = Source("statics", "concrete 150 pcf, soil 110 pcf (common practice)", "common practice")
+WIDER = Source("AWC DCA6-2012", "Table 4; ACI 318-14 chapter 14", "derived")
 SOIL = Source("IRC 2018", "R401.4.1, R403.1", "two published copies")
 
 
@@ -110,22 +111,27 @@ def design_footing(
         return _no_pad(pad, post, force, load, soil, str(error))
     # the whole post stands on the concrete
     diameter: float = max(size.diameter, math.ceil(width * 2**0.5))
-    bottom = min(pad.bottom, pad.top - size.thickness)
-    depth = pad.top - bottom
-    while (pressure := _pressure(load, diameter, size.thickness, depth)) > soil and diameter < WIDEST:
+    while True:
+        thickness = max(size.thickness, thickness_of(load, diameter, width))
+        bottom = min(pad.bottom, pad.top - thickness)
+        depth = pad.top - bottom
+        pressure = _pressure(load, diameter, thickness, depth)
+        # what lifts the post is held by the pier's weight: it is made as heavy as that takes
+        light = force.uplift > max(LEAST_UPLIFT, _holds_down(diameter, depth))
+        if not (pressure > soil or light) or diameter >= WIDEST:
+            break
         diameter += 1.0
-    # what lifts the post is held by the pier's weight: it is made as heavy as that takes
-    while force.uplift > max(LEAST_UPLIFT, _holds_down(diameter, depth)) and diameter < WIDEST:
-        diameter += 1.0
-    pressure = _pressure(load, diameter, size.thickness, depth)
-    footing = FootingDesign(
-        pad.mark, post, pad.at, diameter, size.thickness, pad.top, bottom, force.full, load
-    )
-    own = _own_weight(size.thickness, depth)
-    pad_weight = f"{CONCRETE_WEIGHT:g} × {size.thickness:g}/12"
+    footing = FootingDesign(pad.mark, post, pad.at, diameter, thickness, pad.top, bottom, force.full, load)
+    own = _own_weight(thickness, depth)
+    pad_weight = f"{CONCRETE_WEIGHT:g} × {thickness:g}/12"
     pier_weight = f"({CONCRETE_WEIGHT:g} − {SOIL_WEIGHT:g}) × {depth:g}/12"
     area = f"(π ({diameter:g}/24)²)"
+    wider = () if thickness == size.thickness else (
+        Step("t", "thickness of the wider pad: its projection, up to a whole inch, or what plain concrete needs",
+             "(D − post) / 2", f"({diameter:g} − {width:g}) / 2", thickness, "in", WIDER),
+    )  # fmt: skip
     lines = (
+        *wider,
         Step("w", "own weight: of the pad, or of the whole pier less the soil it displaces, the larger", "",
              f"max({pad_weight}, {pier_weight})", own, "psf", WEIGHT),
         Step("q", "pressure under the footing with its own weight", "P / A + w", f"{load:.5g} / {area} + {own:.4g}",

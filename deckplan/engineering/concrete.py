@@ -76,6 +76,19 @@ def _thickness(width: float, post: float) -> int:
     return max(LEAST_THICKNESS, _whole((width - post) / 2))
 
 
+def thickness_of(load: float, diameter: float, post: float) -> int:
+    """Return the thickness [in] of a round pad: its projection beyond the post, or what plain concrete needs.
+
+    load [lb]: from the post; diameter, post [in]. For a pad that is made wider than its load alone asks for.
+    Source: AWC DCA6-2012 Table 4 (derived); ACI 318-14 chapter 14.
+
+    >>> thickness_of(2250.0, 18.0, 5.5), thickness_of(2250.0, 22.0, 5.5)
+    (7, 9)
+    """
+    plain = plain_thickness(load, diameter, "round", post)
+    return max(_thickness(max(diameter, post), post), _whole(plain.value))
+
+
 def _width(force: float, soil: float, post: float, shape_area: float, density: float) -> int:
     """Least whole width whose area carries the load and its own concrete."""
     width = max(1, _whole(root(force / soil * 144 / shape_area)))
