@@ -28,7 +28,7 @@ def run_all(page: Page, url: str) -> None:
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
     page.wait_for_selector("text=/Python 3 .* Idle/", timeout=60_000)
     page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_text("Run All Cells", exact=True).first.click()
+    page.locator(".lm-Menu-itemLabel").get_by_text("Run All Cells", exact=True).first.click()
     page.wait_for_selector(".dk-stage svg", timeout=60_000)
 
 
