@@ -112,7 +112,7 @@ def design_footing(
     # the whole post stands on the concrete
     diameter: float = max(size.diameter, math.ceil(width * 2**0.5))
     while True:
-        thickness = max(size.thickness, thickness_of(load, diameter, width))
+        thickness = max(size.thickness, thickness_of(max(load, LEAST_LOAD), diameter, width))
         bottom = min(pad.bottom, pad.top - thickness)
         depth = pad.top - bottom
         pressure = _pressure(load, diameter, thickness, depth)
