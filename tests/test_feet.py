@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from deckplan.buy.connectors import count_connectors
 from deckplan.checks.posts import NOTCH_RULE, foot_off
 from deckplan.layout.model import Kind, Member, Post
 from deckplan.study import Study
@@ -103,3 +104,9 @@ def test_blocks_under_a_notched_posts_foot_lie_over_the_beam() -> None:
     offs = [step for step in _check(study, "B-P1", NOTCH_RULE).steps if step.symbol == "P off"]
     assert len(offs) == 1
     assert not any(check.verdict is Verdict.FAIL for check in study.checks_of("B-P1"))
+
+
+def test_a_post_on_wood_is_bought_another_base() -> None:
+    """Twelve posts of the terrace on concrete, four of the lookout on its frame: counted apart."""
+    items = {item.item: item.count for item in count_connectors(AT_END.layout, AT_END.loads)}
+    assert (items["post base, 6x6"], items["post base on wood, 6x6"]) == (12, 4)

@@ -60,10 +60,12 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
                 pass  # the piece before has counted the cap of this splice
     for post in layout.posts:
         force, _ = loads.posts.get(post.mark, Force()).governing
-        needs[f"post base, {post.size}"].append(force)
+        # one made for concrete does not do on the beam or joist of a frame below
+        where = " on wood" if post.stands_on else ""
+        needs[f"post base{where}, {post.size}"].append(force)
     counted = [
         Item("connectors", what, None, float(len(forces)), 0.0, len(forces), "pieces",
-             f"each for {asked(max(forces))} lb or more")
+             f"each for {asked(max(forces))} lb or more", goods="post base" if what.startswith("post base") else "")
         for what, forces in needs.items()
     ]  # fmt: skip
     counted += [

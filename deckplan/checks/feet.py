@@ -52,7 +52,7 @@ def _check_foot(plan: Plan, post: Post, below: Member, loads: Loads) -> list[Che
         load = design_load(force, combination)
         step = Step("P", f"load of {post.mark}, {combination.name}", "", "", load, "lb", STATICS)
         reason = (
-            f"{post.mark} crushes the wood below it: {load:.0f} lb on {width:g} by {long:g} in of {below.mark}; "
+            f"{post.mark} crushes the wood below it: {load:.0f} lb on {width:g} by {long:.4g} in of {below.mark}; "
             f"more plies below, or more posts"
         )
         tried.append(

@@ -7,6 +7,9 @@
          v                     |      joist -> beam -> post -> footing: the pull goes down the same way, and ends
     ======================================     at the weight of a footing.
                ^               back
+
+Live load all over an overhang is followed down to the footings. One person at a tip, or one who leans on a guard, is
+followed to the joist's own tie only: on the next posts dead load outweighs most of it, what is left there is not asked.
 """
 
 from __future__ import annotations
