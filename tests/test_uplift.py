@@ -149,3 +149,20 @@ def test_a_post_that_is_only_lifted_has_a_footing_that_holds_it() -> None:
     footing, _ = design_footing(Plan(), PROFILE, pad, "A-P1", 5.5, Force(dead=-200.0, least=-900.0))
     # by hand: 0.6 x 150 x 30/12 x pi/4 D^2 / 144 = 1.227 D^2 holds 820 lb from 26 in on
     assert footing.diameter == 26.0
+
+
+def test_a_pull_on_an_overhang_presses_the_other_post_down() -> None:
+    """Joists on beams at 5 and 7 ft of 8 ft: 40 psf x 8 x 8 ft = 2,560 lb at 4 ft lift the second beam by 1,280 lb.
+
+    At its middle, x = 48 in, beyond posts at 10 and 40 in: 8/30 of it, 341 lb, presses the first post down.
+    """
+    long = platform(
+        "deck", rectangle(0, 0, 96, 96), 40, beam(60, posts=(8.0, 88.0)), beam(84, posts=(10.0, 40.0)),
+        joists={"size": "2x10"},
+    )  # fmt: skip
+    study = Study(make_plan(long))
+    (first,) = (p.mark for p in study.layout.posts if p.at == pytest.approx((10.0, 84.0)))
+    force = study.loads.posts[first]
+    assert force.live == pytest.approx(341.3, abs=0.1)
+    assert force.live_most >= force.live - 1e-9
+    assert force.governing[0] >= force.dead + force.live - 1e-9

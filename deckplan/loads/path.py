@@ -109,7 +109,6 @@ def _analyse(
         if snowy
         else None
     )
-    # where a pull presses another support down, that is left out: it comes only with live load that is patterned twice
     pulled = analyse_beam(length, supports, (), lifts).reactions if lifts else ()
     forces = []
     for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance.reactions, strict=True)):
@@ -118,8 +117,11 @@ def _analyse(
                 dead=worst.dead,
                 live=all_on.full - all_on.dead,
                 snow=still.reactions[number].full if still else 0.0,
-                live_most=worst.largest - worst.dead,
-                snow_most=snow.reactions[number].largest if snow else 0.0,
+                # with everything on, a pull at one end may press another support down
+                live_most=max(worst.largest, all_on.full) - worst.dead,
+                snow_most=max(snow.reactions[number].largest, still.reactions[number].full)
+                if snow and still
+                else 0.0,
                 least=worst.least
                 + min(0.0, snow.reactions[number].least if snow else 0.0)
                 + (pulled[number].least if pulled else 0.0),
