@@ -12,6 +12,7 @@ import pytest
 
 from deckplan.buy.connectors import count_connectors
 from deckplan.checks.posts import NOTCH_RULE, foot_off
+from deckplan.checks.printed_joists import OVERHANG
 from deckplan.layout.model import Kind, Member, Post
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
@@ -110,3 +111,12 @@ def test_a_post_on_wood_is_bought_another_base() -> None:
     """Twelve posts of the terrace on concrete, four of the lookout on its frame: counted apart."""
     items = {item.item: item.count for item in count_connectors(AT_END.layout, AT_END.loads)}
     assert (items["post base, 6x6"], items["post base on wood, 6x6"]) == (12, 4)
+
+
+def test_no_printed_overhang_speaks_of_a_joist_with_a_post_at_its_tip() -> None:
+    """AWC DCA6 Table 2 prints overhangs under area loads, with one person of 220 lb at the tip."""
+    study = _study(48, 60, 162, beam(12, posts=2, **ON), beam(82, posts=(16.0, 80.0), **ON), build="3-2x10")
+    under = _post(study, "B-P3").stands_on
+    assert under == "A-J5"
+    assert OVERHANG not in {check.rule for check in study.checks_of(under)}
+    assert OVERHANG in {check.rule for check in study.checks_of("A-J1")}
