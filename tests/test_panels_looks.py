@@ -173,3 +173,19 @@ def test_details_of_any_mark_can_be_asked(name: str) -> None:
         found = details_of(study, mark)
         assert len({one.key for one in found}) == len(found), mark
     assert LOOKS[ABOVE][FRAMING]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ALL)
+def test_whatever_is_picked_or_chosen_can_be_shown(name: str) -> None:
+    panel = drawing_of(name)
+    session = panel._session
+    for look in (LOADS, DETAILS):
+        panel.show(look)
+        for one in list(panel.choices):
+            for value, _, _ in one["options"]:
+                if one["name"] != "shows":
+                    panel.choose(one["name"], value)
+        for mark in session.study.layout.by_mark:
+            session.pick(mark)
+            ElementTree.fromstring(panel.svg)
