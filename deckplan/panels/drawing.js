@@ -13,7 +13,7 @@ export default {
       <button type="button" data-zoom="0.714" aria-label="smaller" title="smaller">−</button>
       <button type="button" data-zoom="0" aria-label="whole drawing" title="whole drawing">whole</button></div></div>
       <div class="dk-choices"></div><div class="dk-stage" tabindex="0" role="application"></div>
-      <div class="dk-live" aria-live="polite"></div><div class="dk-beneath"></div>`;
+      <div class="dk-live" aria-live="polite"></div><div class="dk-beneath" role="region" aria-label="Figures of the drawing"></div>`;
     el.appendChild(root);
     const [stage, live, tabs, choices, beneath] = ["stage", "live", "tabs", "choices", "beneath"].map((name) => root.querySelector(`.dk-${name}`));
     let here = "", frame = null, whole = [0, 0, 1, 1], drawnView = "", pulling = null, panning = null, underWay = 0, waiting = null;

@@ -34,10 +34,13 @@ def _said(verdict: Verdict, more: int) -> str:
 class FaultsPanel(Follower, Page):
     """What fails and what lies outside the rules, each with its reason; press one to look at the part."""
 
-    def __init__(self, session: Session) -> None:
-        """Bind the panel to a session."""
+    def __init__(self, session: Session, notes: bool = False) -> None:
+        """Bind the panel to a session; notes: whether the panel of notes is at hand, for what no rule covers."""
         super().__init__()
         self._session = session
+        self._passes = "Every check passes."
+        if notes:
+            self._passes += " What no rule here covers is under <i>To mind</i>."
         self._ends = (session.listen(self._news),)
         self.observe(lambda change: self._session.pick(change["new"]["pick"]), names="value")
         self._look_now()
@@ -56,5 +59,5 @@ class FaultsPanel(Follower, Page):
         if bad:
             body = f"<h3>What does not stand</h3><ul>{items}{rest}</ul>"
         else:
-            body = "<p>Every check passes. What no rule here covers is under <i>To mind</i>.</p>"
+            body = f"<p>{self._passes}</p>"
         self.html = f'<div class="dk-faults" role="status" aria-live="polite">{body}</div>'

@@ -102,7 +102,7 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
         self.checks, self.tables, self.notes = ChecksPanel(session), TablesPanel(session), NotesPanel(session)
         fields = (self.levels, self.framing, self.steps, self.site)
         self.forms = Choice(_FORMS, fields, "What to change")
-        self.faults = FaultsPanel(session)
+        self.faults = FaultsPanel(session, notes=True)
         halves = _halves([self.forms, *fields, self.faults], self.drawing)
         self.meeting = MeetingPanel(session, shown=False)
         views = (self.checks, self.meeting, self.tables, self.notes)

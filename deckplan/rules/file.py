@@ -44,8 +44,13 @@ def _read(path: Path) -> dict[str, Any]:
             return tomllib.load(file)
     except tomllib.TOMLDecodeError as error:
         raise InputError([Problem("the file", f"TOML; {error}")], path.name) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputError([Problem("the file", "a readable text file", str(error))], path.name) from None
+    except UnicodeDecodeError as error:
+        came = f"the byte 0x{error.object[error.start]:02x}"
+        raise InputError([Problem("the file", "text in UTF-8", came)], path.name) from None
+    except OSError as error:
+        raise InputError(
+            [Problem("the file", "one that can be read", error.strerror or "")], path.name
+        ) from None
 
 
 def _stages(path: Path, seen: tuple[Path, ...] = ()) -> list[tuple[Path, dict[str, Any]]]:
