@@ -56,8 +56,5 @@ class FaultsPanel(Follower, Page):
             for check, more in bad[:MOST]
         )
         rest = f"<li>and {len(bad) - MOST} more, see the checks</li>" if len(bad) > MOST else ""
-        if bad:
-            body = f"<h3>What does not stand</h3><ul>{items}{rest}</ul>"
-        else:
-            body = f"<p>{self._passes}</p>"
+        body = f"<h3>What does not stand</h3><ul>{items}{rest}</ul>" if bad else f"<p>{self._passes}</p>"
         self.html = f'<div class="dk-faults" role="status" aria-live="polite">{body}</div>'
