@@ -12,8 +12,8 @@ import pytest
 
 from deckplan.panels.fields import spelled_like
 from deckplan.panels.framing import FramingPanel
-from deckplan.panels.session import Session
 from deckplan.panels.looks import ABOVE, CUT, SIDE
+from deckplan.panels.session import Session
 from deckplan.panels.widgets import Form
 from deckplan.panels.workbench import Pair, Workbench, open_bench
 from deckplan.reference import data_path
