@@ -152,7 +152,10 @@ def check_joist(
 
 
 def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> list[Check]:
-    """Check each overhang: at most a share of its span, and how far its tip sinks under one person's weight."""
+    """Check overhangs: at most a share of their span, and how far a tip sinks under one person's weight.
+
+    Of two overhangs the one that uses more of a rule speaks for both.
+    """
     found: list[Check] = []
     analysis = demand.analysis
     values = wood.adjusted(1.0)
@@ -189,7 +192,12 @@ def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> l
                 steps,
             )
         )
-    return found
+    worst: dict[str, Check] = {}
+    for check in found:
+        known = worst.get(check.rule)
+        if known is None or (check.utilisation or 0.0) > (known.utilisation or 0.0):
+            worst[check.rule] = check
+    return list(worst.values())
 
 
 def _steady(joist: Member, wood: Wood, demand: Demand) -> Check:

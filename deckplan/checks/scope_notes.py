@@ -74,6 +74,12 @@ def _lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> li
 def _published_scope(plan: Plan, layout: Layout) -> list[Note]:
     """Say where the published deck guide ends; what lies beyond is computed."""
     found = []
+    if layout.pads:
+        words = (
+            f"footings are sized by their load: many places ask {format_short(14.0, plan.units)} round at the least "
+            "(IRC Table R507.3.1, from memory)"
+        )
+        found.append(Note("ask", words))
     if len(plan.platforms) > 1:
         found.append(
             Note("advice", "the published guide ends at a single level (AWC DCA6-2015): this is computed")

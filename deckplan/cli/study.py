@@ -10,10 +10,10 @@ from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
 from deckplan.units import Units, format_length, format_short, to_unit
-from deckplan.verdict import Check, Verdict
+from deckplan.verdict import Check, Verdict, is_strength
 
 FORMAT = 1
-SHOWN = 12
+SHOWN = 10
 """How many of the passing checks the text shows, the most used first."""
 
 
@@ -355,7 +355,8 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
     ]
     passing.sort(key=lambda check: -(check.utilisation or 0.0))
     by_rule = {check.rule: check for check in reversed(passing)}
-    most_used = [check for check in passing if by_rule[check.rule] is check]
+    # a limit of size that is just met says nothing of how far wood or soil is used
+    most_used = [check for check in passing if by_rule[check.rule] is check and is_strength(check)]
     rows = [
         (
             check.mark,
