@@ -66,14 +66,26 @@ def test_its_load_goes_down_through_the_lower_beam_by_statics() -> None:
     lower = study.layout.by_mark["A-B2"]
     onto = {delivery.upper: delivery for delivery in loads.onto["A-B2"]}
     for post in (one, two):
-        assert onto[post.mark].force == loads.posts[post.mark]
+        weight = loads.weights[post.mark]
+        assert onto[post.mark].force.full == pytest.approx(loads.posts[post.mark].full + weight, rel=1e-12)
     without = Study(_two_levels(beam(6, posts=2), beam(72, posts=2))).loads
     more = sum(loads.posts[b.on].full - without.posts[b.on].full for b in lower.bearings)  # type: ignore[union-attr]
-    assert more == pytest.approx(loads.posts[one.mark].full + loads.posts[two.mark].full, rel=1e-9)
+    above = sum(loads.posts[post.mark].full + loads.weights[post.mark] for post in (one, two))
+    assert more == pytest.approx(above, rel=1e-9)
     # statics: everything that was put on arrives on the soil
     ends = study.load_path.arrived()
     assert sum(force.full for force in ends.values()) == pytest.approx(loads.applied.full, rel=1e-9)
     assert max(node.off for node in study.load_path.balance()) < 1e-6
+
+
+def test_the_posts_own_weight_goes_down_with_its_load() -> None:
+    """Southern pine, G 0.55 (NDS Supplement), 25 % moist: 38.3 lb/cu ft; 5 1/2 in square: 8.04 lb a foot of height."""
+    study = Study(STACKED)
+    for post in _posts(study):
+        assert study.loads.weights[post.mark] == pytest.approx(8.04 * post.height / 12, rel=0.01)
+    under = study.layout.by_mark["A-B2"].bearings[1].on  # type: ignore[union-attr]
+    names = [stands.surface for stands in study.load_path.what_stands_on(under)]
+    assert any(name.endswith(" itself") for name in names)
 
 
 def test_what_stands_on_a_footing_below_names_the_upper_level() -> None:
@@ -82,9 +94,10 @@ def test_what_stands_on_a_footing_below_names_the_upper_level() -> None:
     post = study.layout.by_mark[under]
     assert isinstance(post, Post)
     assert post.carries == ("terrace", "lookout")
-    names = {stands.name: stands for stands in study.load_path.what_stands_on(post.footing)}
+    found = study.load_path.what_stands_on(post.footing)
+    names = {stands.name: stands for stands in found}
     assert names["lookout"].full > 0
-    total = sum(stands.full for stands in names.values())
+    total = sum(stands.full for stands in found)
     assert total == pytest.approx(study.loads.posts[post.mark].full, rel=1e-6)
     ends = study.load_path.where_does_it_go(_posts(study)[-1].mark)
     assert sum(goes.share for goes in ends) == pytest.approx(1.0)
@@ -188,7 +201,9 @@ def test_the_wood_under_a_foot_is_checked_for_crushing() -> None:
     study = Study(_two_levels(beam(6, posts=2), beam(72, **ON)))
     checks = _of_rule(study, "wood under the post's foot")
     assert [check.capacity for check in checks] == [pytest.approx(6672, abs=1)] * 2
-    assert all(check.demand == pytest.approx(study.loads.posts[check.mark].governing[0]) for check in checks)
+    loads = study.loads
+    asked = {post: force.governing[0] + loads.weights.get(post, 0.0) for post, force in loads.posts.items()}
+    assert all(check.demand == pytest.approx(asked[check.mark]) for check in checks)
     held = _of_rule(study, "post's foot held on the frame")
     assert [check.mark for check in held] == [check.mark for check in checks]
     assert all(check.reason.startswith("required:") for check in held)

@@ -40,7 +40,7 @@ def _check_foot(plan: Plan, post: Post, below: Member, loads: Loads) -> list[Che
     size = read_size(below.size)
     width = min(post.width, size.thickness)
     values = design_values(plan.materials.species, plan.materials.grade, size)
-    force = loads.posts[post.mark]
+    force = next(delivery.force for delivery in loads.out_of[post.mark])
     place = place_on(below, post, 0.0)
     # at the very end of what carries it only part of the foot stands on wood
     low, high = max(0.0, place - post.width / 2), min(below.length, place + post.width / 2)
@@ -50,7 +50,9 @@ def _check_foot(plan: Plan, post: Post, below: Member, loads: Loads) -> list[Che
         service = Service(combination.duration, wet=True, incised=plan.materials.incised)
         capacity = bearing_capacity(adjusted(values, size, service), _as_wide(size, width), long, to_end)
         load = design_load(force, combination)
-        step = Step("P", f"load of {post.mark}, {combination.name}", "", "", load, "lb", STATICS)
+        step = Step(
+            "P", f"load of {post.mark} and its weight, {combination.name}", "", "", load, "lb", STATICS
+        )
         reason = (
             f"{post.mark} crushes the wood below it: {load:.0f} lb on {width:g} by {long:.4g} in of {below.mark}; "
             f"more plies below, or more posts"

@@ -13,7 +13,7 @@ from deckplan.geometry import Point
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout, Pad, Post
 from deckplan.levels.model import Levels, Rise
-from deckplan.loads.areas import wood_density
+from deckplan.loads.areas import post_weight
 from deckplan.loads.model import Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -65,7 +65,7 @@ def design_footings(
     for pad in layout.pads:
         post = posts[pad.mark]
         footing, checks = design_footing(
-            plan, profile, pad, post.mark, post.width, loads.posts[post.mark], _post_weight(plan, post)
+            plan, profile, pad, post.mark, post.width, loads.posts[post.mark], post_weight(plan, post)
         )
         made.append(footing)
         found += checks
@@ -76,12 +76,6 @@ def design_footings(
             made.append(footing)
             found += checks
     return tuple(made), found
-
-
-def _post_weight(plan: Plan, post: Post) -> float:
-    """Return what a post weighs [lb]."""
-    density = wood_density(design_values(plan.materials.species, plan.materials.grade, post.size).G)
-    return density * max(0.0, post.height) * post.width**2 / 1728
 
 
 def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.frame import Frame
-from deckplan.layout.model import Layout
+from deckplan.layout.model import Layout, Post
 from deckplan.loads.model import AreaLoad
 from deckplan.plan.model import Decking, Materials, Plan, Platform
 from deckplan.rules.profile import Profile
@@ -46,6 +46,12 @@ def framing_weight(materials: Materials, layout: Layout, platform: Platform) -> 
     density = wood_density(design_values(materials.species, materials.grade, "2x8").G)
     volume = sum(m.length * m.width * m.depth for m in members)
     return density * volume / 1728
+
+
+def post_weight(plan: Plan, post: Post) -> float:
+    """Return what a post weighs [lb]."""
+    density = wood_density(design_values(plan.materials.species, plan.materials.grade, post.size).G)
+    return density * max(0.0, post.height) * post.width**2 / 1728
 
 
 def area_load(plan: Plan, profile: Profile, layout: Layout, platform: Platform) -> AreaLoad:

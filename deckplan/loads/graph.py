@@ -125,8 +125,8 @@ class LoadPath:
         sources = sources or self.portions.arriving(post)
         above = self._above(post)
         found = [
-            Stands(surface, self.names[surface], part.area, part.dead, part.live, part.snow,
-                   tuple(j for j in self.graph.successors(surface) if j in above))
+            Stands(surface, self.names.get(surface, "a post's own weight"), part.area, part.dead, part.live, part.snow,
+                   tuple(j for j in self.graph.successors(surface) if j in above) if surface in self.names else ())
             for surface, part in sources.items()
         ]  # fmt: skip
         return tuple(sorted(found, key=lambda stands: -stands.full))
@@ -313,7 +313,9 @@ def load_path(
         _add(graph, delivery.upper, delivery.lower, delivery.force)
     for post in layout.posts:
         if post.stands_on:
-            continue  # its way down is a delivery already
+            # its way down is a delivery already, with its own weight put on there
+            graph.nodes[post.mark]["applied"] = _force(loads.weights[post.mark], 0.0, 0.0)
+            continue
         _add(graph, post.mark, post.footing, loads.posts[post.mark])
         _add(graph, post.footing, SOIL, loads.posts[post.mark])
     for mark, force in loads.ledgers.items():

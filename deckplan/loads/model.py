@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from deckplan.engineering.deflection import Deflections, find_deflections
@@ -138,7 +139,8 @@ class Loads:
     """Every load of a deck on its way from the boards to the soil.
 
     areas: by platform; demands: by mark of joists and beams; deliveries: every bearing's force; posts: by mark;
-    applied: everything that was put on; lost: what found no way down (joists that rest on nothing).
+    applied: everything that was put on; lost: what found no way down (joists that rest on nothing);
+    weights [lb]: what posts on a lower frame weigh themselves, by mark; of posts on footings the footing's sum counts it.
     """
 
     areas: dict[str, AreaLoad]
@@ -149,6 +151,7 @@ class Loads:
     ground: Force
     applied: Force
     lost: Force
+    weights: Mapping[str, float] = field(default_factory=dict)
 
     @cached_property
     def onto(self) -> dict[str, tuple[Delivery, ...]]:

@@ -16,7 +16,7 @@ from deckplan.engineering.influence import LineLoad, PointLoad
 from deckplan.engineering.statics import analyse_beam
 from deckplan.layout.model import Kind, Layout, Member, Pad, Post
 from deckplan.levels.model import Levels
-from deckplan.loads.areas import area_load
+from deckplan.loads.areas import area_load, post_weight
 from deckplan.loads.flight_loads import flight_loads
 from deckplan.loads.model import Analysed, AreaLoad, Delivery, Demand, Force, Loads
 from deckplan.plan.model import Plan
@@ -141,11 +141,14 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
     arriving: dict[str, list[Delivery]] = {}
     by_mark = layout.by_mark
     standing: dict[str, list[Post]] = {}
+    weights = {post.mark: post_weight(plan, post) for post in layout.posts if post.stands_on}
     for post in layout.posts:
         standing.setdefault(post.stands_on, []).append(post)
     for member in _downwards(layout):
         for post in standing.get(member.mark, ()):
-            step = Delivery(post.mark, 0.0, member.mark, _total(arriving.get(post.mark, [])))
+            own_weight = _dead(weights[post.mark])
+            applied = applied + own_weight
+            step = Delivery(post.mark, 0.0, member.mark, _total(arriving.get(post.mark, [])) + own_weight)
             way.deliveries.append(step)
             arriving.setdefault(member.mark, []).append(step)
         uniform, points = _on_joist(member, areas[member.platform]) if member.strips else ((), ())
@@ -165,7 +168,14 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
             arriving.setdefault(delivery.lower, []).append(delivery)
     posts = {post.mark: _total(arriving.get(post.mark, [])) for post in layout.posts}
     ledgers = {m.mark: _total(arriving.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
-    return Loads(areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost)
+    return Loads(
+        areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost, weights
+    )  # fmt: skip
+
+
+def _dead(weight: float) -> Force:
+    """Return a weight [lb] as a force: it is there whatever else is on."""
+    return Force(dead=weight, least=weight)
 
 
 def _downwards(layout: Layout) -> tuple[Member, ...]:

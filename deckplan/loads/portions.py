@@ -61,6 +61,11 @@ def merged(*parts: Sources) -> dict[str, Portion]:
     return found
 
 
+def own_weight(post: str) -> str:
+    """Return the name under which the weight of a post on a lower frame is listed beside the surfaces."""
+    return f"{post} itself"
+
+
 def of_flight(rise: Rise, plan: Plan, levels: Levels, layout: Layout, profile: Profile) -> FlightLoads:
     """Return where the load of one flight alone goes."""
     return flight_loads(plan, replace(levels, flights=(rise,)), layout, profile)
@@ -86,7 +91,8 @@ class Portions:
         if upper not in self._known:
             part = self.layout.by_mark[upper]
             if isinstance(part, Post):
-                self._known[upper] = {delivery: self.arriving(upper)}
+                own = {own_weight(upper): Portion(dead=self.loads.weights.get(upper, 0.0))}
+                self._known[upper] = {delivery: merged(self.arriving(upper), own)}
             else:
                 assert isinstance(part, Member)
                 self._known[upper] = self._of_joist(part) if part.kind is Kind.JOIST else self._of_beam(part)
