@@ -90,6 +90,10 @@ def connections(study: Study) -> tuple[tuple[str, str], ...]:
             if carrier is not None and bearing.manner != "ledger":
                 key = (member.kind, member.size, bearing.manner, getattr(carrier, "size", ""))
                 found.setdefault(key, (member.mark, bearing.on))
+    for post in study.layout.posts:
+        if post.stands_on:
+            below = study.layout.by_mark[post.stands_on]
+            found.setdefault(("foot", getattr(below, "size", "")), (post.mark, post.stands_on))
     return tuple(found.values())
 
 

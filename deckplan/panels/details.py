@@ -9,7 +9,7 @@ from deckplan.draw.connection_view import connection_view
 from deckplan.draw.flight_view import flight_view
 from deckplan.draw.scene import Scene
 from deckplan.draw.sheet import Sheet
-from deckplan.layout.model import Bearing, Kind, Member, Pad
+from deckplan.layout.model import Bearing, Kind, Member, Pad, Post
 from deckplan.plan.model import Ledger
 from deckplan.study import Study
 from deckplan.tabulate import flight_mark
@@ -45,6 +45,11 @@ def details_of(study: Study, picked: str = "") -> tuple[Detail, ...]:
         size = getattr(carrier, "size", "")
         kind = (member.platform, member.kind, member.size, bearing.manner, type(carrier), size)
         alike.setdefault(kind, _detail(member, bearing, ""))
+    for post in study.layout.posts:
+        if post.stands_on:
+            below = study.layout.by_mark[post.stands_on]
+            made = (getattr(below, "kind", ""), getattr(below, "size", ""))
+            alike.setdefault((post.platform, post.size, *made), _foot(post, ""))
     flights = (
         Detail(mark, f"{mark}  {rise.upper} to {rise.lower}", "steps")
         for rise in study.levels.flights
@@ -80,6 +85,9 @@ def _of_mark(study: Study, mark: str) -> Iterator[Detail]:
         post = next((post.mark for post in study.layout.posts if post.footing == mark), mark)
     else:
         post = mark
+    for one in study.layout.posts:
+        if one.stands_on and mark in (one.mark, one.stands_on):
+            yield _foot(one, f"of {mark}")
     for member, bearing in _bearings(study):
         if mark in (member.mark, bearing.on) or bearing.on == post:
             yield _detail(member, bearing, f"of {mark}")
@@ -97,6 +105,11 @@ def _bearings(study: Study) -> Iterator[tuple[Member, Bearing]]:
                     yield member, bearing
         else:
             continue
+
+
+def _foot(post: Post, group: str) -> Detail:
+    words = f"{post.mark}  post on the frame, on {post.stands_on}"
+    return Detail(f"{post.mark}|{post.stands_on}", words, group or "posts")
 
 
 def _wall(study: Study, ledger: Member) -> str:
