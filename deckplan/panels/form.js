@@ -10,20 +10,21 @@ export default {
     const waiting = new Map();
     const rows = new Map();
     const own = `dk${++count}`;
-    let underWay = 0, pull = 0, held = "", shape = "", timer = 0;
+    let underWay = 0, sent = "", pull = 0, held = "", shape = "", timer = 0;
 
     function next() {
       if (underWay || !waiting.size) return;
       const [place, [text, gesture]] = waiting.entries().next().value;
       waiting.delete(place);
       underWay = Date.now();
+      sent = place;
       model.set("value", { n: underWay, place, text, gesture });
       model.save_changes();
       clearTimeout(timer);
-      timer = setTimeout(() => { underWay = 0; next(); }, 4000);
+      timer = setTimeout(answered, 4000);
     }
     function send(place, text, gesture = "") { waiting.set(place, [text, gesture]); next(); }
-    function answered() { underWay = 0; clearTimeout(timer); next(); }
+    function answered() { underWay = 0; sent = ""; clearTimeout(timer); next(); later(); }
 
     function control(field, id) {
       let box;
@@ -113,7 +114,7 @@ export default {
         if (slider.min !== String(field.low)) slider.min = field.low;
         if (slider.max !== String(field.high)) slider.max = field.high;
         if (slider.step !== String(field.step)) slider.step = field.step;
-        if (held !== field.place && !waiting.has(field.place)) slider.value = field.value;
+        if (![held, sent].includes(field.place) && !waiting.has(field.place)) slider.value = field.value;
         slider.setAttribute("aria-valuetext", field.text);
       }
       if (follows.textContent !== field.follows) follows.textContent = field.follows;
@@ -130,9 +131,15 @@ export default {
       root.setAttribute("role", "group");
       root.setAttribute("aria-label", model.get("title"));
     }
-    model.on("change:fields", show);
+    // The drawing is painted first; what stands round it follows in the next frame.
+    let due = 0;
+    const later = () => {
+      cancelAnimationFrame(due);
+      if (document.hidden) show(); else due = requestAnimationFrame(() => setTimeout(show));
+    };
+    model.on("change:fields", later);
     model.on("change:answered", answered);
     show();
-    return () => { clearTimeout(timer); model.off("change:fields", show); model.off("change:answered", answered); };
+    return () => { clearTimeout(timer); cancelAnimationFrame(due); model.off("change:fields", later); model.off("change:answered", answered); };
   },
 };

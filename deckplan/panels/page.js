@@ -48,8 +48,14 @@ export default {
       next.focus();
       press(next);
     });
-    model.on("change:html", show);
+    // The drawing is painted first; what stands round it follows in the next frame.
+    let due = 0;
+    const later = () => {
+      cancelAnimationFrame(due);
+      if (document.hidden) show(); else due = requestAnimationFrame(() => setTimeout(show));
+    };
+    model.on("change:html", later);
     show();
-    return () => model.off("change:html", show);
+    return () => { cancelAnimationFrame(due); model.off("change:html", later); };
   },
 };
