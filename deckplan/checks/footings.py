@@ -6,12 +6,11 @@ import math
 from dataclasses import dataclass
 
 from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, thickness_of, uplift_capacity
-from deckplan.engineering.lumber import design_values
 from deckplan.engineering.prescriptive import soils_that_bear
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
 from deckplan.layout.flight_model import FlightFrames
-from deckplan.layout.model import Layout, Pad, Post
+from deckplan.layout.model import Layout, Pad
 from deckplan.levels.model import Levels, Rise
 from deckplan.loads.areas import post_weight
 from deckplan.loads.model import Force, Loads

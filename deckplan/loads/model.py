@@ -140,7 +140,7 @@ class Loads:
 
     areas: by platform; demands: by mark of joists and beams; deliveries: every bearing's force; posts: by mark;
     applied: everything that was put on; lost: what found no way down (joists that rest on nothing);
-    weights [lb]: what posts on a lower frame weigh themselves, by mark; of posts on footings the footing's sum counts it.
+    weights [lb]: what posts on a lower frame weigh, by mark; of posts on footings the footing's sum counts it.
     """
 
     areas: dict[str, AreaLoad]
