@@ -210,7 +210,9 @@ class Study:
             foot = f", stands on {part.stands_on}" if part.stands_on else ""
             carried = " and ".join(part.carries)
             head = ", its head notched" if part.notch else ""
-            return f"post {part.size}, {format_length(part.height, units)} high{head}, carries {carried}{foot}"
+            return (
+                f"post {part.size}, {format_length(part.height, units)} high{head}, carries {carried}{foot}"
+            )
         if (footing := self._footings.get(mark)) is not None:
             under = "" if footing.post else " under a flight"
             across, thick = (_size(size, units) for size in (footing.diameter, footing.thickness))
