@@ -169,12 +169,14 @@ def told(checks: tuple[Check, ...]) -> tuple[str, ...]:
     """Return the reasons of some checks, each once, with the first mark it holds for and how many more."""
     found: dict[str, list[str]] = {}
     for check in checks:
-        found.setdefault(check.reason, []).append(check.mark)
+        # of reasons that begin with the mark the rest may be the same for many
+        found.setdefault(check.reason.removeprefix(check.mark), []).append(check.mark)
     said = []
     for reason, marks in found.items():
-        if marks[0] in reason:
+        begun = reason.startswith((" ", ":"))
+        if not begun and marks[0] in reason:
             said.append(reason)
-        else:
-            more = f" and {len(marks) - 1} more" if len(marks) > 1 else ""
-            said.append(f"{marks[0]}{more}: {reason}")
+            continue
+        more = f" (and {len(marks) - 1} more)" if len(marks) > 1 else ""
+        said.append(f"{marks[0]}{more}{'' if begun else ': '}{reason}")
     return tuple(said)

@@ -20,7 +20,7 @@ def differences(before: Plan, after: Plan) -> tuple[str, ...]:
     for index, flight in enumerate(after.flights):
         was = before.flights[index] if index < len(before.flights) else None
         found += _flight(index, was, flight, before.units)
-    return tuple(found)
+    return tuple(dict.fromkeys(found))
 
 
 def _supports(before: Platform, after: Platform, units: Units) -> Iterator[str]:

@@ -78,9 +78,9 @@ def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, 
         above, below = joist_top - beam.top, beam.bottom - (joist_top - joist_depth)
         if above > 0.01 or below > 0.01:
             off = (
-                f"{format_short(above, units)} over its top"
+                f"{format_short(above, units)} over the top"
                 if above > 0.01
-                else (f"{format_short(below, units)} under its underside")
+                else (f"{format_short(below, units)} under the underside")
             )
             reason = (
                 f"{mark}: the joists would reach {off} of {beam.mark}; a hanger needs the whole depth on the beam's "
