@@ -329,7 +329,7 @@ def test_joists_hang_on_a_neighbours_beam_along_the_shared_edge() -> None:
 def test_joists_that_hang_too_low_on_a_beam_are_refused_with_the_cure() -> None:
     found = [c for c in _hung(lower=20.0).checks if c.rule == "joists hang on a neighbour's beam"]
     assert [c.verdict for c in found] == [Verdict.FAIL]
-    assert "under its underside" in found[0].reason
+    assert "under the underside" in found[0].reason
 
 
 def test_beam_set_back_from_the_edge_carries_no_hung_joists() -> None:
