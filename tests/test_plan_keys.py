@@ -9,6 +9,8 @@ from typing import get_args
 import pytest
 from pydantic import BaseModel
 
+from deckplan.errors import InputError
+from deckplan.plan.file import parse_plan
 from deckplan.plan.model import Plan
 from deckplan.reference import data_path
 
@@ -33,3 +35,23 @@ def test_one_demo_plan_shows_every_key(table: str, key: str) -> None:
     """A newcomer finds each key of the plan file, with what it means, in one file that can be copied."""
     text = data_path("plans", "every-key.toml").read_text(encoding="utf-8")
     assert re.search(rf"\b{key}\b( =|\]|\.)", text), f"{key} of {table}"
+
+
+@pytest.mark.parametrize(("text", "words"), [("by_height = 3", "over ="), ('kind = "hang"', "hung")])
+def test_a_wrong_list_or_kind_is_told_what_it_looks_like(text: str, words: str) -> None:
+    plan = f"""
+[[site.boundary]]
+kind = "property"
+line = [["0 ft", "40 ft"], ["30 ft", "40 ft"]]
+{text if text.startswith("by") else ""}
+[[platform]]
+name = "a"
+outline = [["0 ft", "0 ft"], ["9 ft", "0 ft"], ["9 ft", "9 ft"], ["0 ft", "9 ft"]]
+elevation = "20 in"
+[[platform.support]]
+{text if text.startswith("kind") else 'kind = "beam"'}
+offset = "4 ft"
+"""
+    with pytest.raises(InputError) as error:
+        parse_plan(plan)
+    assert any(words in problem.expected for problem in error.value.problems)

@@ -109,6 +109,13 @@ def _keys_of(model: type[BaseModel]) -> list[str]:
     return [field.alias or name for name, field in model.model_fields.items()]
 
 
+LISTS = {
+    "ground": 'a list such as [{ at = ["0 ft", "0 ft"], elevation = "0 in" }]',
+    "by_height": 'a list such as [{ over = "30 in", setback = "10 ft" }]',
+}
+"""What a list of tables looks like, by its key."""
+
+
 def _closed_tables() -> dict[str, type[BaseModel]]:
     from deckplan.plan import model
 
@@ -162,13 +169,15 @@ def problems_of(error: ValidationError, model: type[BaseModel], lead: str) -> li
             raw_kind = raw.get("kind") if isinstance(raw, Mapping) else None
             found.append(
                 Problem(
-                    f"{place}, kind", 'one of "ledger", "beam"', "" if raw_kind is None else came(raw_kind)
+                    f"{place}, kind",
+                    'one of "ledger", "beam", "hung"',
+                    "" if raw_kind is None else came(raw_kind),
                 )
             )
         elif kind in ("model_type", "model_attributes_type", "dict_type"):
             found.append(Problem(place, "a table", came(raw)))
         elif kind in ("tuple_type", "list_type"):
-            found.append(Problem(place, "a list", came(raw)))
+            found.append(Problem(place, LISTS.get(place.rpartition(", ")[2].split()[0], "a list"), came(raw)))
         elif kind == "string_type":
             found.append(Problem(place, "text in quotes", came(raw)))
         else:
