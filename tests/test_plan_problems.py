@@ -216,7 +216,7 @@ MISTAKES = {
     "unknown support": (
         'kind = "ledger"\n  wall = "south wall"',
         'kind = "column"',
-        ['platform "upper", support 1, kind: one of "ledger", "beam", not "column"'],
+        ['platform "upper", support 1, kind: one of "ledger", "beam", "hung", not "column"'],
     ),
     "offset beside the platform": (
         'offset = "9 ft"',
