@@ -161,32 +161,24 @@ def _deflect(
     inertia = wood.size.moment_of_inertia
     stiffness = values.E * inertia
     bent = demand.bent if analysis is demand.analysis else find_deflections(analysis, 1.0)
-    found = []
-    for number, (peak, span) in enumerate(zip(bent.spans_live, analysis.spans, strict=True), 1):
-        sinks = peak.value / stiffness
-        allowed = span / limit.value
-        steps = (
-            values.steps["E"],
-            Step("I", "moment of inertia", "b d³ / 12", f"{wood.size.thickness:g} × {wood.size.depth:g}³ / 12", inertia,
-                 "in⁴", SECTION),
-            Step("Δ", f"deflection of span {number}, {combination.name} without D, where it hurts", "statics, E' I",
-                 "", sinks, "in", STATICS),
-            Step("Δ max", "allowed", f"L / {limit.value:g}", f"{span:.5g} / {limit.value:g}", allowed, "in",
-                 limit.source),
-        )  # fmt: skip
-        found.append(
-            at_most(
-                mark,
-                "deflection",
-                limit.source,
-                sinks,
-                allowed,
-                "in",
-                steps,
-                combination=combination.name,
-            )
-        )
-    return [max(found, key=lambda check: check.utilisation or 0.0)]
+    spans = [
+        (peak.value / stiffness, span, span / limit.value)
+        for peak, span in zip(bent.spans_live, analysis.spans, strict=True)
+    ]
+    worst = max(range(len(spans)), key=lambda at: spans[at][0] / spans[at][2])
+    sinks, span, allowed = spans[worst]
+    steps = (
+        values.steps["E"],
+        Step("I", "moment of inertia", "b d³ / 12", f"{wood.size.thickness:g} × {wood.size.depth:g}³ / 12", inertia,
+             "in⁴", SECTION),
+        Step("Δ", f"deflection of span {worst + 1}, {combination.name} without D, where it hurts", "statics, E' I",
+             "", sinks, "in", STATICS),
+        Step("Δ max", "allowed", f"L / {limit.value:g}", f"{span:.5g} / {limit.value:g}", allowed, "in",
+             limit.source),
+    )  # fmt: skip
+    return [
+        at_most(mark, "deflection", limit.source, sinks, allowed, "in", steps, combination=combination.name)
+    ]
 
 
 BEARING_ALONE = 3.0

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 
 from deckplan.checks.bending_members import Wood, check_member
-from deckplan.checks.load_steps import FROM_STATICS, with_loads
+from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_joists import check_printed_overhang, check_printed_span
 from deckplan.checks.tip_loads import check_lean, check_person_at_tip
 from deckplan.engineering.bending import lateral_support_rule
@@ -67,10 +66,7 @@ def check_joists(
                 own = proven.get(joist.mark) or check_joist(
                     plan, profile, platform, joist, demand, joist.size, bears_post(layout, loads, joist.mark)
                 )
-                found += [
-                    replace(check, steps=(*check.steps, *left_out)) if check.rule in FROM_STATICS else check
-                    for check in with_loads(own, demand)
-                ]
+                found += with_loads(own, demand, left_out)
         if joists:
             found += _spacing(plan, profile, platform, joists[0])
         found += _leans(plan, profile, platform, layout, loads)

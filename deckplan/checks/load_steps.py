@@ -22,11 +22,11 @@ FROM_STATICS = (
 """Rules whose demand comes out of the member's statics."""
 
 
-def with_loads(checks: Iterable[Check], demand: Demand) -> list[Check]:
-    """Put the loads in front of the steps of every check that rests on a member's statics."""
+def with_loads(checks: Iterable[Check], demand: Demand, behind: tuple[Step, ...] = ()) -> list[Check]:
+    """Put the loads in front of the steps of every check that rests on a member's statics, and more steps behind."""
     lead = load_steps(demand)
     return [
-        replace(check, steps=(*lead, *check.steps)) if check.rule in FROM_STATICS else check
+        replace(check, steps=(*lead, *check.steps, *behind)) if check.rule in FROM_STATICS else check
         for check in checks
     ]
 

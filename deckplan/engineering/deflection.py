@@ -8,6 +8,7 @@ Source: structural mechanics; checked against AWC Design Aid 6.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from deckplan.engineering.influence import Unit, load_terms
 from deckplan.engineering.statics import BeamAnalysis, Peak
@@ -16,19 +17,48 @@ from deckplan.errors import RangeError
 _PROBES = 8  # places per span to start from; a span's elastic line has one or two humps
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Deflections:
-    """Largest downward deflections [in] under live load alone and under dead and live together.
+    """Largest downward deflections [in] of a beam under live load alone and under dead and live together.
 
-    spans_live, spans_total: one peak a span (never under 0); tips_live, tips_total: left and right tip, 0
-    where there is no overhang; tips_up: most that a tip rises under dead and live load.
+    stiffness [lb in2]: E' I; creep [1]: K_cr on dead load. Each deflection is worked out on first asking.
     """
 
-    spans_live: tuple[Peak, ...]
-    spans_total: tuple[Peak, ...]
-    tips_live: tuple[float, float]
-    tips_total: tuple[float, float]
-    tips_up: tuple[float, float]
+    beam: BeamAnalysis
+    stiffness: float
+    creep: float
+
+    @cached_property
+    def spans_live(self) -> tuple[Peak, ...]:
+        """One peak a span under live load alone, never under 0."""
+        return self._spans(0.0)
+
+    @cached_property
+    def spans_total(self) -> tuple[Peak, ...]:
+        """One peak a span under dead and live load, never under 0."""
+        return self._spans(self.creep)
+
+    @cached_property
+    def tips_live(self) -> tuple[float, float]:
+        """Left and right tip under live load alone, 0 where there is no overhang."""
+        return _tips(self.beam, self.stiffness, self.creep, "live")
+
+    @cached_property
+    def tips_total(self) -> tuple[float, float]:
+        """Left and right tip under dead and live load, 0 where there is no overhang."""
+        return _tips(self.beam, self.stiffness, self.creep, "total")
+
+    @cached_property
+    def tips_up(self) -> tuple[float, float]:
+        """Most that each tip rises under dead and live load."""
+        return _tips(self.beam, self.stiffness, self.creep, "up")
+
+    def _spans(self, dead: float) -> tuple[Peak, ...]:
+        beam, found = self.beam, []
+        for index, span in enumerate(beam.spans):
+            curves = [_curve(unit, index, span) for unit in beam.units]
+            found.append(_sag(beam.units, curves, span, beam.supports[index], dead, self.stiffness))
+        return tuple(found)
 
 
 def find_deflections(beam: BeamAnalysis, stiffness: float, creep: float = 1.0) -> Deflections:
@@ -44,14 +74,7 @@ def find_deflections(beam: BeamAnalysis, stiffness: float, creep: float = 1.0) -
     """
     if stiffness <= 0:
         raise RangeError(f"a beam's stiffness is over 0, not {stiffness:g}")
-    spans_live, spans_total = [], []
-    for index, span in enumerate(beam.spans):
-        curves = [_curve(unit, index, span) for unit in beam.units]
-        offset = beam.supports[index]
-        spans_live.append(_sag(beam.units, curves, span, offset, 0.0, stiffness))
-        spans_total.append(_sag(beam.units, curves, span, offset, creep, stiffness))
-    live, total, up = (_tips(beam, stiffness, creep, kind) for kind in ("live", "total", "up"))
-    return Deflections(tuple(spans_live), tuple(spans_total), live, total, up)
+    return Deflections(beam, stiffness, creep)
 
 
 # One unit in one span: cubic coefficients of EI y = x (a + b x + c x2) without the unit's own load, then the
@@ -68,6 +91,20 @@ def _curve(unit: Unit, index: int, span: float) -> _Curve:
     term = load_terms(unit, span)[0]
     point, line = (1.0, 0.0) if unit.point else (0.0, 1.0)
     return slope + term / 6, -left / 2, -(shear + unit.left) / 6, unit.start, unit.end, point, line
+
+
+def _depth(curve: _Curve, x: float) -> float:
+    """EI times deflection at x."""
+    a, b, c, start, end, point, line = curve
+    y = x * (a + x * (b + x * c))
+    if x > start:
+        if point:
+            y += (x - start) ** 3 / 6
+        elif line:
+            y += (x - start) ** 4 / 24
+            if x > end:
+                y -= (x - end) ** 4 / 24
+    return y
 
 
 def _line(curve: _Curve, x: float) -> tuple[float, float, float]:
@@ -99,20 +136,32 @@ def _sink(units: tuple[Unit, ...], curves: list[_Curve], x: float, dead: float) 
     return y, slope, bend
 
 
+def _depth_of_all(units: tuple[Unit, ...], curves: list[_Curve], x: float, dead: float) -> float:
+    """Deflection at x with the live load where it adds."""
+    total = 0.0
+    for unit, curve in zip(units, curves, strict=True):
+        y = _depth(curve, x)
+        size = unit.dead * dead
+        if y * unit.live > 0:
+            size += unit.live
+        total += size * y
+    return total
+
+
 def _sag(
     units: tuple[Unit, ...], curves: list[_Curve], span: float, offset: float, dead: float, stiffness: float
 ) -> Peak:
     """Largest downward deflection of a span: probe, then Newton's steps on the pattern that holds there."""
     step = span / (_PROBES + 1)
-    best, at, slope, bend = 0.0, span / 2, 0.0, 0.0
+    best, at = 0.0, span / 2
     for probe in range(1, _PROBES + 1):
-        x = probe * step
-        y, gradient, curvature = _sink(units, curves, x, dead)
+        y = _depth_of_all(units, curves, probe * step, dead)
         if y > best:
-            best, at, slope, bend = y, x, gradient, curvature
+            best, at = y, probe * step
     if best <= 0.0:
         return Peak(0.0, offset + span / 2)
     low, high, x = at - step, at + step, at
+    _, slope, bend = _sink(units, curves, x, dead)
     for _ in range(30):
         if slope > 0:
             low = x

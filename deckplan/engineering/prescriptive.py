@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 from deckplan.engineering.answers import Answer, step
 from deckplan.engineering.joists import AreaLoads
@@ -33,6 +34,7 @@ def _source(table: Table, row: Row | None = None) -> Source:
     return Source(table.source.document, "", row["confirmed"] if row is not None else "")
 
 
+@lru_cache(maxsize=1024)
 def printed_post_height(species: str, beam_span: float, joist_span: float) -> Answer:
     """Return the printed height [in] of a 6x6 post for its beam and joist spans [in], 40 + 10 psf, No. 2.
 
@@ -200,6 +202,7 @@ def bearing_of_soil(soil: str) -> float:
     raise InputError([Problem("soil", f"one of {'; '.join(row['class'] for row in table)}", f'"{soil}"')])
 
 
+@lru_cache(maxsize=64)
 def soils_that_bear(bearing: float) -> tuple[str, Source] | None:
     """Return the class of soils whose presumptive bearing [psf] is just that and where it is printed; None: none is.
 

@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from deckplan.engineering.influence import (
@@ -55,7 +56,7 @@ class Reaction:
     dead: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class BeamAnalysis:
     """Everything the checks ask of a beam, over every pattern of live load.
 
@@ -73,7 +74,7 @@ class BeamAnalysis:
     shear: Peak
     units: tuple[Unit, ...]
 
-    @property
+    @cached_property
     def spans(self) -> tuple[float, ...]:
         """Distances between neighbouring supports [in]."""
         return tuple(b - a for a, b in pairwise(self.supports))
