@@ -66,4 +66,5 @@ def point_to_line(point: Point, line: Line) -> float:
     dx, dy = x1 - x0, y1 - y0
     square = dx * dx + dy * dy
     share = 0.0 if square == 0 else ((point[0] - x0) * dx + (point[1] - y0) * dy) / square
-    return distance(point, along(line, min(1.0, max(0.0, share))))
+    share = min(1.0, max(0.0, share))
+    return math.hypot(x0 + dx * share - point[0], y0 + dy * share - point[1])

@@ -26,16 +26,16 @@ def block(set_out: SetOut, feet: tuple[Foot, ...] = ()) -> tuple[Member, ...]:
     level's posts, or beside the joist that carries one, stand blocks as many beside each other as the beam has plies
     (common practice).
     """
-    lines: dict[float, list[tuple[float, Member]]] = {}
+    lines: dict[float, list[tuple[float, float, Member]]] = {}
     for joist in set_out.members:
         if joist.kind is Kind.JOIST:
             u, v = set_out.frame.local(joist.start)
-            lines.setdefault(round(u, 3), []).append((v, joist))
+            lines.setdefault(round(u, 3), []).append((v, v + joist.length, joist))
     order = sorted(lines)
     pieces: list[Member] = []
     for u0, u1 in pairwise(order):
         here = [foot for foot in feet if foot.plies and foot.touches(u0, u1)]
-        rows = {round(v, 3) for start, joist in lines[u0] for v in _rows(joist, start)}
+        rows = {round(v, 3) for start, _, joist in lines[u0] for v in _rows(joist, start)}
         # a row that a foot stands on is that foot's own
         rows = {v for v in rows if all(abs(v - foot.v) > foot.half for foot in here)}
         for v in sorted(rows | {round(foot.v, 3) for foot in here}):
@@ -64,11 +64,9 @@ def _beside(ply: str, plies: int) -> str:
     return ply if plies == 1 else f"{plies}-{ply}"
 
 
-def _at(line: list[tuple[float, Member]], v: float) -> Member | None:
+def _at(line: list[tuple[float, float, Member]], v: float) -> Member | None:
     """Return the joist of a line whose wood reaches over v [in], ends not counted."""
-    return next(
-        (joist for start, joist in line if start + ON_LINE < v < start + joist.length - ON_LINE), None
-    )
+    return next((joist for start, end, joist in line if start + ON_LINE < v < end - ON_LINE), None)
 
 
 def _rows(joist: Member, start: float) -> list[float]:

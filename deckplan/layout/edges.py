@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from shapely import LineString, MultiLineString, Polygon, box, intersection, union_all
@@ -44,12 +45,14 @@ class Surface:
     parts: tuple[FlatPiece, ...]
 
 
-def _steps(rise: Rise) -> Iterator[tuple[Polygon, float]]:
-    """Give the treads of a flight: outline [in] and elevation [in]."""
+@lru_cache(maxsize=64)
+def _steps(rise: Rise) -> tuple[tuple[Polygon, float], ...]:
+    """Return the treads of a flight: outline [in] and elevation [in]; every edge about asks for them."""
     if rise.rise <= 0:
-        return
+        return ()
     (x0, y0), (x1, y1) = rise.along
     dx, dy = rise.down
+    found = []
     for count in range(1, rise.risers):
         a, b = (count - 1) * rise.tread, count * rise.tread
         corners = [
@@ -58,7 +61,8 @@ def _steps(rise: Rise) -> Iterator[tuple[Polygon, float]]:
             (x1 + dx * b, y1 + dy * b),
             (x0 + dx * b, y0 + dy * b),
         ]
-        yield Polygon(corners), rise.top - count * rise.riser
+        found.append((Polygon(corners), rise.top - count * rise.riser))
+    return tuple(found)
 
 
 def behind_walls(plan: Plan, shape: Polygon, reach: float) -> BaseGeometry:
@@ -100,8 +104,9 @@ def surfaces_about(
     flats = [flat for flat in flats if flat[2] <= here + CLOSES and flat[1].intersects(near)]
     found = []
     for name, shape, top in flats:
-        hidden = [own, *(other for _, other, above in flats if above > top)]
-        visible = shape.difference(union_all(hidden)).intersection(near)
+        above = [own, *(other for _, other, height in flats if height > top)]
+        hidden = [other for other in above if other.intersects(shape)]
+        visible = (shape.difference(union_all(hidden)) if hidden else shape).intersection(near)
         if visible.area > _SAME:
             found.append(Surface(name, (FlatPiece(visible, (0.0, 0.0), top, (0.0, 0.0)),)))
     bare = near.difference(union_all([own, *(shape for _, shape, _ in flats)]))
@@ -132,12 +137,22 @@ def _in_order(side: Line, parts: list[tuple[Line, bool]]) -> list[tuple[Line, bo
 
 def lowest_of(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[float, str] | None:
     """Return the lowest elevation [in] within a region and the name of what lies there."""
-    found = [
-        (low, surface.name)
+    bounds = region.bounds
+    near = [
+        (part.bound_in(bounds), surface.name, part)
         for surface in surfaces
         for part in surface.parts
-        if (low := part.lowest_in(region)) is not None
+        if part.may_meet(bounds)
     ]
+    # those that may lie lowest come first, so that most need not be cut to the region at all
+    near.sort(key=lambda item: item[0])
+    found: list[tuple[float, str]] = []
+    for bound, name, part in near:
+        if found and bound > min(found)[0] + _SAME:
+            break
+        low = part.lowest_in(region)
+        if low is not None:
+            found.append((low, name))
     return min(found, default=None)
 
 
@@ -171,12 +186,9 @@ def _along_side(side: Line, lines: list[Line]) -> list[BaseGeometry]:
     """Return the bands of those lines that run the way a side does."""
     ux, uy = unit(*side)
     beside = LineString(side)
-    runs = [
-        (line, unit(*line))
-        for line in lines
-        if line[0] != line[1] and LineString(line).dwithin(beside, TOUCH)
-    ]
-    return [_band(line, TOUCH) for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
+    runs = [(line, unit(*line)) for line in lines if line[0] != line[1]]
+    alike = [line for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
+    return [_band(line, TOUCH) for line in alike if LineString(line).dwithin(beside, TOUCH)]
 
 
 def closed_along(

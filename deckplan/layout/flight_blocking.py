@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from deckplan.geometry import Point, along, distance
@@ -33,7 +34,7 @@ def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | Non
     """Return how far along a way from a point a member is crossed [in], and the sine between them; None: it is not."""
     (x0, y0), (x1, y1) = member.line
     mx, my = x1 - x0, y1 - y0
-    length = distance(*member.line)
+    length = math.hypot(mx, my)
     cross = (way[0] * my - way[1] * mx) / length
     if abs(cross) < 0.5:  # flatter than 30 degrees: it runs alongside
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import LineString, Polygon, get_coordinates
+from shapely import Polygon, get_coordinates, intersection, linestrings
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Point
@@ -32,10 +32,15 @@ def check_headroom(
     corners = (axes.site(s, q) for s, q in ((0, 0), (rise.width, 0), (rise.width, reach), (0, reach)))
     walked = Polygon(list(corners))
     worst: tuple[float, str] | None = None
-    for member in members:
-        if member.kind not in _FRAME or member.bottom <= rise.top or member.platform == rise.upper:
-            continue
-        over = LineString(member.line).intersection(walked)
+    higher = [
+        member
+        for member in members
+        if member.kind in _FRAME and member.bottom > rise.top and member.platform != rise.upper
+    ]
+    if not higher:
+        return ()
+    pieces = intersection(linestrings([member.line for member in higher]), walked)
+    for member, over in zip(higher, pieces, strict=True):
         if over.is_empty:
             continue
         nearest = min(axes.local((float(x), float(y)))[1] for x, y in _points(over))

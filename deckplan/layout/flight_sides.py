@@ -16,6 +16,7 @@ from shapely import box, union_all
 from deckplan.layout.edges import (
     ARC,
     ROUND,
+    Surface,
     behind_walls,
     closed_along,
     ground_about,
@@ -86,7 +87,8 @@ def _falls(plan: Plan, rise: Rise, levels: Levels, profile: Profile) -> list[tup
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
     ground = ground_about(plan, levels, profile)
     around = box(min(xs), min(ys), max(xs), max(ys))
-    lows = [low for piece in ground if (low := piece.lowest_in(around)) is not None]
+    bare = lowest_of((Surface("the ground", ground),), around)
+    lows = [bare[0]] if bare else []
     lows += [levels.elevation(p.name) for p in plan.platforms if outline_of(p).intersects(around)]
     others = [other for other in levels.flights if other.index != rise.index]
     lows += [other.bottom for other in others if footprint(other).intersects(around)]

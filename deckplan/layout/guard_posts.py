@@ -14,7 +14,7 @@ import math
 from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
-from deckplan.geometry import Point, along, distance, unit
+from deckplan.geometry import Point, along, distance, middle, unit
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
 from deckplan.layout.model import GuardPostPlace, GuardStretch, Kind, Member
 from deckplan.layout.platform_frame import letter
@@ -65,7 +65,7 @@ def place_guard_posts(
         frame = tuple(m for m in frame if abs(m.top - top) < 0.5)
         force = forces_of_a_lean(plan, joists[0].depth, profile).outward
         lead = letter(index)
-        taken = [m for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
+        taken = [(middle(m.line), m) for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
         for at, inward in _wanted(platform.outline, guards, platform.name):
             found = _stand(at, inward, frame, joists)
             if found is None:
@@ -74,7 +74,7 @@ def place_guard_posts(
             spot, against, beds = found
             there = [(bed, _in_place(bed, taken)) for bed in beds]
             pieces = blocking_members([bed for bed, piece in there if piece is None], lead, len(taken))
-            taken += pieces
+            taken += [(middle(piece.line), piece) for piece in pieces]
             blocks += pieces
             marks = tuple(
                 dict.fromkeys(
@@ -100,10 +100,10 @@ def _add(posts: list[GuardPostPlace], post: GuardPostPlace, lead: str) -> None:
         posts[twin] = replace(kept, against=kept.against or post.against, blocking=marks)
 
 
-def _in_place(bed: Bed, pieces: list[Member]) -> Member | None:
-    """Return the blocking that lies where a piece is wanted already, if any does."""
-    middle = along((bed.start, bed.end), 0.5)
-    return next((piece for piece in pieces if distance(along(piece.line, 0.5), middle) < 0.01), None)
+def _in_place(bed: Bed, pieces: list[tuple[Point, Member]]) -> Member | None:
+    """Return the blocking that lies where a piece is wanted already, if any does; pieces: with their middles."""
+    wanted = middle((bed.start, bed.end))
+    return next((piece for at, piece in pieces if distance(at, wanted) < 0.01), None)
 
 
 def forces_of_a_lean(plan: Plan, depth: float, profile: Profile) -> GuardPost:

@@ -196,7 +196,9 @@ def also_carried(standing: Standing, carried: dict[str, str]) -> tuple[Post, ...
         for bearing in standing.beams[mark].bearings:
             under.setdefault(bearing.on, set()).add(platform)
     return tuple(
-        replace(post, carries=(*post.carries, *sorted(under.get(post.mark, set()) - set(post.carries))))
+        replace(post, carries=(*post.carries, *sorted(under[post.mark] - set(post.carries))))
+        if post.mark in under
+        else post
         for post in standing.posts
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from deckplan.errors import InputError, Problem
 from deckplan.geometry import Line, Point, along, distance, point_to_line
@@ -71,7 +72,7 @@ class Strip:
         return self.stations[0][0] - NEAR <= self._station(at) <= self.stations[-1][0] + NEAR
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Triangle:
     """A plane over three points: z = z0 + gx (x - x0) + gy (y - y0)."""
 
@@ -81,14 +82,19 @@ class Triangle:
 
     def holds(self, at: Point) -> bool:
         """Tell whether the point lies in the triangle or on its edge."""
-        turns = [_cross(a, b, at) / (distance(a, b) or 1.0) for a, b in self.edges]
-        return all(turn >= -NEAR for turn in turns) or all(turn <= NEAR for turn in turns)
+        turns = [_cross(a, b, at) / length for a, b, length in self._measured_edges]
+        return min(turns) >= -NEAR or max(turns) <= NEAR
 
     @property
     def edges(self) -> tuple[Line, Line, Line]:
         """The three edges."""
         a, b, c = self.corners
         return ((a, b), (b, c), (c, a))
+
+    @cached_property
+    def _measured_edges(self) -> tuple[tuple[Point, Point, float], ...]:
+        """The edges with their lengths [in], which every point of the ground is tried against."""
+        return tuple((a, b, distance(a, b) or 1.0) for a, b in self.edges)
 
     def elevation_at(self, at: Point) -> float:
         """Return the elevation [in] of the plane at a point."""

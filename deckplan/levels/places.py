@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from shapely import LineString, MultiLineString, Polygon
@@ -35,7 +36,13 @@ class Place:
 
 def outline_of(platform: Platform) -> Polygon:
     """Return a platform's outline as a polygon [in]."""
-    return Polygon(platform.outline)
+    return _polygon(platform.outline)
+
+
+@lru_cache(maxsize=256)
+def _polygon(corners: tuple[Point, ...]) -> Polygon:
+    """Draw an outline once: every stage of a study asks for it."""
+    return Polygon(corners)
 
 
 def sides(polygon: Polygon) -> list[Line]:

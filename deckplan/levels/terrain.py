@@ -70,9 +70,21 @@ class FlatPiece:
         )
         return self.shape.intersection(half)
 
+    def may_meet(self, bounds: Bounds) -> bool:
+        """Tell at a glance whether the piece can reach into bounds [in]; False is certain, True is not."""
+        return _meet(self.shape.bounds, bounds)
+
+    def bound_in(self, bounds: Bounds) -> float:
+        """Return an elevation [in] that nothing of the piece within bounds [in] lies under."""
+        (x0, y0, x1, y1), (u0, v0, u1, v1) = self.shape.bounds, bounds
+        gx, gy = self.gradient
+        lowest_x = max(x0, u0) if gx > 0 else min(x1, u1)
+        lowest_y = max(y0, v0) if gy > 0 else min(y1, v1)
+        return self.elevation_at((lowest_x, lowest_y))
+
     def lowest_in(self, region: BaseGeometry) -> float | None:
         """Return the lowest elevation [in] of the piece within a region; None where they do not meet."""
-        if not _meet(self.shape.bounds, region.bounds):
+        if not self.may_meet(region.bounds):
             return None
         if self.gradient == (0.0, 0.0):
             return self.height if self.shape.intersects(region) else None

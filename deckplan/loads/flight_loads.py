@@ -69,11 +69,10 @@ def _ends(rise: Rise) -> tuple[tuple[str, Line, float], ...]:
 def _spread(joists: tuple[Member, ...], line: Line, force: Force) -> list[tuple[str, PointLoad]]:
     """Share a line of force among the joists beside each of its points, by the lever rule."""
     found: list[tuple[str, PointLoad]] = []
+    lines = [(joist.line, joist) for joist in joists]
     for number in range(POINTS):
         place = along(line, (number + 0.5) / POINTS)
-        near = sorted(
-            ((point_to_line(place, joist.line), joist) for joist in joists), key=lambda pair: pair[0]
-        )
+        near = sorted([(point_to_line(place, own), joist) for own, joist in lines], key=lambda pair: pair[0])
         (first_off, first), rest = near[0], near[1:]
         second = next(((off, joist) for off, joist in rest if _other_side(first, joist, place)), None)
         shares = [(first, 1.0)]

@@ -77,7 +77,7 @@ class _Way:
 
 
 def _rounded(loads: tuple[LineLoad, ...] | tuple[PointLoad, ...]) -> tuple[tuple[float, ...], ...]:
-    return tuple(tuple(round(part, 4) for part in load) for load in loads)
+    return tuple([tuple([round(part, 4) for part in load]) for load in loads])
 
 
 def _sum(uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...]) -> Force:
