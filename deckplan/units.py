@@ -78,7 +78,7 @@ def parse_length(text: str) -> Fraction:
     """Read a length exactly [in].
 
     Feet and inches with or without signs, mixed fractions, typographic quotes, unicode fractions, metric.
-    A bare number is inches; `12-6` is 12 ft 6 in; `7-5/16` is 7 5/16 in.
+    A bare number is inches; `12-6` is 12 ft 6 in, with under 12 in after the dash; `7-5/16` is 7 5/16 in.
 
     Raises ValueError, with the spellings that would do, where the text is none of these.
 
@@ -108,7 +108,9 @@ def _parse_unsigned(plain: str) -> Fraction:
         return _mixed(found["inches"])
     if found := _FEET_INCHES.fullmatch(plain):
         return 12 * _mixed(found["feet"]) + (_mixed(found["inches"]) if found["inches"] else 0)
-    if found := _FEET_DASH_INCHES.fullmatch(plain):
+    found = _FEET_DASH_INCHES.fullmatch(plain)
+    # 28-31 is more likely a range than 28 ft 31 in: between a bare dash the inches stay under a foot
+    if found and _mixed(found["inches"]) < 12:
         return 12 * Fraction(found["feet"]) + _mixed(found["inches"])
     raise ValueError(EXPECTED_LENGTH)
 

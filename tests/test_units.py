@@ -42,6 +42,7 @@ SIXTEENTHS = st.integers(-16 * 5000, 16 * 5000)
         ("12 FT 6 1/2 IN", "301/2"),
         ("12-6 1/2", "301/2"),
         ("12-6-1/2", "301/2"),
+        ("12-11 15/16", "2495/16"),
         ("150 1/2 in", "301/2"),
         ('150-1/2"', "301/2"),
         ("150.5", "301/2"),
@@ -89,7 +90,7 @@ def test_reads_every_spelling(text: str, inches: str) -> None:
     [
         "", " ", "deep", "in", "'", "12 6", "12 ft 6 ft", "6 in 12 ft", "6 1/2 1/2", "1/0 in", "6 1/0",
         "1e3 in", "nan", "inf", "--6 in", "12'-", "6 1/", "3,81 m", "1,000 ft", "12 m 5 cm", "1/2 m",
-        "1 1/2 mm", "12 yd", "6 in\n7 in", "٣ in", "0x10", "6 in;", "9" * 5000, "½½",
+        "1 1/2 mm", "12 yd", "6 in\n7 in", "٣ in", "0x10", "6 in;", "9" * 5000, "½½", "28-31", "12-12",
     ],
 )  # fmt: skip
 def test_refuses_what_is_no_length_and_says_what_would_do(text: str) -> None:
