@@ -10,7 +10,7 @@
            o                o
 
 No code states a sideways push of people on decks; the one that tests measured is taken here. What it breaks is for an
-engineer, it is no FAIL; wind and earthquakes are not counted.
+engineer, it is no FAIL; wind and earthquakes are not counted, nor how a brace along a beam bends that beam.
 """
 
 from __future__ import annotations

@@ -36,6 +36,9 @@ def scope_notes(plan: Plan, profile: Profile, levels: Levels, layout: Layout) ->
         )
     found += _unknown_house_footing(plan, profile, layout)
     found += setback_notes(plan, levels)
+    if any(member.kind is Kind.BRACE for member in layout.members):
+        words = "knee braces push their beams up and down beside the posts when people sway: no beam's sum counts that"
+        found.append(Note("ask", words))
     found += _cut_posts(layout)
     return tuple(dict.fromkeys(found))
 
