@@ -323,3 +323,15 @@ def test_a_beam_over_the_lower_level_counts() -> None:
     (check,) = over(Study(make_plan(lower, upper, site={"ground": []})))
     assert check.demand == pytest.approx(120 - 1 - 9.25 - 11.25 - 24)
     assert check.verdict is Verdict.FAIL
+
+
+@pytest.mark.parametrize(("back", "verdict"), [(7.9, Verdict.FAIL), (8.0, Verdict.PASS), (8.1, Verdict.PASS)])
+def test_a_footing_does_not_reach_into_the_house_wall(back: float, verdict: Verdict) -> None:
+    """Geometry: a footing 16 in across, its middle so far from the wall's face, reaches 8 in to every side."""
+    footing = FootingDesign("A-F1", "A-P1", (60.0, back), 16.0, 8.0, 0.0, -42.0, 1000.0, 1000.0)
+    plan = make_plan(platform("deck", rectangle(0, 0, 120, 96), 30, beam(24), beam(72)), house=HOUSE)
+    study = Study(plan)
+    found = check_footings_apart(plan, study.profile, study.levels, (footing,))
+    (check,) = [check for check in found if check.rule == "footing clear of the house wall"]
+    assert check.verdict is verdict
+    assert check.demand == pytest.approx(back - 8.0)

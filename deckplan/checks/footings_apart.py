@@ -62,6 +62,7 @@ def check_footings_apart(
     """Check all footings against each other, the house walls and the ground; the tightest speaks for all that pass."""
     return [
         *_apart(plan, footings),
+        *_clear_of_the_house(plan, footings),
         *_by_the_house(plan, profile, footings),
         *_on_slopes(plan, profile, levels, footings),
     ]
@@ -139,6 +140,30 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
     return at_least(
         shallow.mark, "footings at different depths", APART, pair.clear, needed, "in", steps, reason=reason
     )
+
+
+def _clear_of_the_house(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:
+    """A footing does not reach into the house wall; the nearest speaks for all that are clear of every wall."""
+    stands = [
+        (min(point_to_line(footing.at, line) for line in pairwise(wall.line)), footing, wall.name)
+        for wall in plan.house.walls
+        for footing in footings
+    ]
+    clear = sorted(
+        ((far - footing.diameter / 2, footing, wall) for far, footing, wall in stands),
+        key=lambda item: item[0],
+    )
+    inside = [item for item in clear if item[0] < 0]
+    for room, footing, wall in inside or clear[:1]:
+        reason = (
+            f'{footing.mark} reaches {format_short(-room, plan.units)} into "{wall}": set its post farther from the '
+            f"house, or hang the level on a ledger there"
+        )
+        step = Step("d", "from the wall's face to the footing's edge", "s − D / 2",
+                    f"{room + footing.diameter / 2:.5g} − {footing.diameter:g} / 2", room, "in", OWN_HOLE)  # fmt: skip
+        yield at_least(
+            footing.mark, "footing clear of the house wall", OWN_HOLE, room, 0.0, "in", (step,), reason=reason
+        )
 
 
 def _by_the_house(plan: Plan, profile: Profile, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:

@@ -92,7 +92,8 @@ def _free(plan: Plan, profile: Profile, layout: Layout, part: Part) -> Check:
     names = {platform.name for platform in part.platforms}
     braces = [m for m in layout.members if m.kind is Kind.BRACE and m.platform in names]
     units = plan.units
-    high = f"{part.named} stands free, {format_short(part.height, units)} over the ground, more than "
+    verb = "stands" if len(part.platforms) == 1 else "stand"
+    high = f"{part.named} {verb} free, {format_short(part.height, units)} over the ground, more than "
     high += format_short(limit.value, units)
     if not braces:
         how = "its posts leave no room for knee braces: post bases that resist turning, or diagonal sheathing below"

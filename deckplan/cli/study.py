@@ -9,7 +9,7 @@ from deckplan.cli.text import number, section, step_to_json, table, wrapped
 from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
-from deckplan.units import Units, format_length, format_short, to_unit
+from deckplan.units import Units, format_length, format_short, restate, to_unit
 from deckplan.verdict import Check, Verdict, is_strength
 
 FORMAT = 1
@@ -343,7 +343,7 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
     }
     for verdict, title in words.items():
         lines = [
-            wrapped(f"{check.mark}: {_reason(check)} [{check.source}]")
+            wrapped(f"{check.mark}: {restate(_reason(check), study.plan.units)} [{check.source}]")
             for check in study.checks
             if check.verdict is verdict
         ]
@@ -379,4 +379,7 @@ def _reason(check: Check) -> str:
 
 
 def _notes_text(study: Study) -> str:
-    return section("Notes", "\n".join(wrapped(f"{note.level}: {note.text}") for note in study.notes))
+    return section(
+        "Notes",
+        "\n".join(wrapped(f"{note.level}: {restate(note.text, study.plan.units)}") for note in study.notes),
+    )

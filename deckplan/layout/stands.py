@@ -145,12 +145,19 @@ def places_on(
 
 
 def places_that_would_do(lower: SetOut, beam: Member, units: Units) -> str:
-    """Say where along a beam [in] its posts would stand on a beam of the frame below, for a person to type."""
-    there = sorted(_crossings(lower, beam, (m for _, m in lower.beams)))
-    if not there:
+    """Say where along a beam [in] its posts would stand on the frame below, for a person to type: beams, joists."""
+
+    def listed(below: Iterator[Member]) -> str:
+        there = sorted(_crossings(lower, beam, below))
+        more = ", .." if len(there) > 6 else ""
+        return ", ".join(format_length(at, units) for at in there[:6]) + more
+
+    beams = listed(m for _, m in lower.beams)
+    joists = listed(m for m in lower.members if m.kind is Kind.JOIST)
+    found = [f"{what} at {where}" for what, where in (("its beams", beams), ("its joists", joists)) if where]
+    if not found:
         return "move the line over a beam of it, or give it a beam there"
-    listed = ", ".join(format_length(at, units) for at in there[:4])
-    return f"its beams lie under this line at {listed} from its lower end"
+    return f"under this line lie {' and '.join(found)} from its lower end"
 
 
 def _crossings(lower: SetOut, beam: Member, below: Iterator[Member]) -> Iterator[float]:

@@ -56,7 +56,7 @@ def posts_sheet(study: Study) -> Sheet:
     rows, marks = [], []
     for post in study.layout.posts:
         footing = sizes.get(post.footing)
-        below: tuple[Cell, ...] = (None, None, None, None)
+        below: tuple[Cell, ...] = (f"on {post.stands_on}" if post.stands_on else None, None, None, None)
         if footing is not None:
             sides = (footing.diameter, footing.thickness, footing.bottom)
             below = (footing.mark, *(to.length(side) for side in sides))
