@@ -156,7 +156,9 @@ def _slants(frame: Frame) -> bool:
 
 def _inside(study: Study, name: str) -> None:
     shape = Polygon(study.plan.platform(name).outline).buffer(0.1)
-    for member in study.layout.of(name, Kind.JOIST, Kind.BEAM, Kind.RIM, Kind.LEDGER):
+    for member in study.layout.of(
+        name, Kind.JOIST, Kind.BEAM, Kind.RIM, Kind.LEDGER, Kind.HEADER, Kind.BLOCKING
+    ):
         assert shape.covers(Point(member.start)), member
         assert shape.covers(Point(member.end)), member
 
