@@ -42,13 +42,16 @@ def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
 
 def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
     head = (choice.touch.upper, choice.touch.lower, str(choice.manner))
+    units = study.plan.units
     if isinstance(choice, NoConnection):
-        return (*head, "", "no", None, None, "", "", "", None, None, None, "", choice.reason, choice.remedy)
+        return (*head, "", "no", None, None, "", "", "", None, None, None, "",
+                restate(choice.reason, units), restate(choice.remedy, units))  # fmt: skip
     return (
         *head, "yes" if choice.plan == study.asked else "", "yes" if choice.feasible else "no", choice.holes,
         round(choice.concrete * each, 2 if each < 1 else 1),
         *(_pieces(choice, word) for word in ("hanger", "post cap", "post base")),
-        len(choice.failing), len(choice.outside), round(choice.cost), "; ".join(choice.moves), choice.reason, "",
+        len(choice.failing), len(choice.outside), round(choice.cost), "; ".join(choice.moves),
+        restate(choice.reason, units), "",
     )  # fmt: skip
 
 
@@ -70,7 +73,10 @@ def hardware_sheet(choice: Connection) -> Sheet:
 
 def outside_sheet(choice: Connection) -> Sheet:
     """Tabulate what of one way lies outside the published tables, reason by reason."""
-    return Sheet("Outside the tables", ("reason",), tuple((reason,) for reason in told(choice.outside)))
+    units = choice.study.plan.units
+    return Sheet(
+        "Outside the tables", ("reason",), tuple((restate(one, units),) for one in told(choice.outside))
+    )
 
 
 def connections_text(study: Study, prices: Prices | None = None) -> str:
@@ -80,12 +86,12 @@ def connections_text(study: Study, prices: Prices | None = None) -> str:
     for choice in choose_connections(study, prices):
         if pair != (pair := (choice.touch.upper, choice.touch.lower)):
             lines.append(f"{pair[0]} and {pair[1]}")
-        words = f"{choice.manner}: {_in_words(study, choice)}"
+        words = restate(f"{choice.manner}: {_in_words(choice)}", study.plan.units)
         lines += wrap(words, WIDE, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
     return "\n".join(lines)
 
 
-def _in_words(study: Study, choice: Choice) -> str:
+def _in_words(choice: Choice) -> str:
     if isinstance(choice, NoConnection):
         return f"not possible, since {choice.reason}. What would help: {choice.remedy}"
     words = "; ".join(choice.moves) or "as drawn"
