@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from shapely import Point, Polygon
 
 from deckplan.checks.braced_posts import BRACE_RULE, POST_RULE
 from deckplan.engineering.braces import knee_brace, overturning
+from deckplan.layout.model import Kind
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
 from tests.decks import attached, beam, make_plan, platform, rectangle
@@ -88,3 +90,14 @@ def test_a_level_on_a_level_is_for_an_engineer() -> None:
     assert any(post.stands_on for post in study.layout.posts)
     check = found(study)[POST_RULE]
     assert check.verdict is Verdict.OUTSIDE
+
+
+def test_braces_lean_towards_the_joist_beside_their_post() -> None:
+    """Geometry: the edge that the first joists end at lies close behind the beam, at the other end it lies far off."""
+    outline = [(0.0, 0.0), (192.0, 60.0), (192.0, 200.0), (0.0, 120.0)]
+    deck = platform("deck", outline, 100.0, beam(70, posts=3), beam(100, posts=3), joists={"direction": "y"})
+    study = Study(make_plan(deck))
+    over = Polygon(outline).buffer(1.0)
+    braces = study.layout.of("deck", Kind.BRACE)
+    assert len(braces) == 8
+    assert all(over.covers(Point(brace.start)) for brace in braces)

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from deckplan.geometry import Point, unit
+from deckplan.geometry import Point, distance, unit
 from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.layout.ties import groups
 from deckplan.levels.model import Levels
@@ -153,15 +153,14 @@ def _ways(layout: Layout, post: Post) -> Iterator[tuple[Point, float]]:
         along = unit(beam.start, beam.end)
         # towards the middle of the beam
         yield (along if at <= beam.length / 2 else (-along[0], -along[1])), beam.bottom
-        joists = [
-            j for j in layout.of(post.platform, Kind.JOIST) if any(b.on == beam.mark for b in j.bearings)
+        crossing = [
+            (distance(joist.point(bearing.at), post.at), joist.mark, joist, bearing.at)
+            for joist in layout.of(post.platform, Kind.JOIST)
+            for bearing in joist.bearings
+            if bearing.on == beam.mark
         ]
-        if joists:
-            yield _inwards(beam, joists[0]), beam.top
-
-
-def _inwards(beam: Member, joist: Member) -> Point:
-    """Return the way along the joists from a beam towards the longer part of them."""
-    along = unit(joist.start, joist.end)
-    at = next(b.at for b in joist.bearings if b.on == beam.mark)
-    return along if at <= joist.length / 2 else (-along[0], -along[1])
+        if crossing:
+            # the joist beside the post is the one that the brace meets, towards its longer part
+            _, _, joist, place = min(crossing)
+            along = unit(joist.start, joist.end)
+            yield (along if place <= joist.length / 2 else (-along[0], -along[1])), beam.top
