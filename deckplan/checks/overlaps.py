@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-from itertools import permutations
-from typing import TYPE_CHECKING
-
-from deckplan.layout.model import Kind, Layout
+from deckplan.layout.model import Layout
+from deckplan.layout.over import Over, levels_over
 from deckplan.levels.model import Levels
-from deckplan.plan.model import Plan, Platform
+from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, at_least, not_applicable
 
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
-
 WALKED_UNDER = 36.0
 """Clear height under which nobody walks below a frame [in]: a crawl space. Source: common practice."""
-
-SMALLEST = 144.0
-"""Overlaps up to this area are crooked outlines, not one level over another [sq in]. Source: common practice."""
 
 CLEAR = Source("Geometry", "two frames do not fill the same space", "derived")
 CRAWL = Source("Common practice", "nobody walks under so low a frame", "common practice")
@@ -29,45 +21,12 @@ HEADROOM = "headroom under the upper level"
 
 def check_overlaps(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:
     """Check every pair of levels of which one lies over the other."""
-    if len(plan.platforms) < 2:
-        return []
-    from shapely import Polygon, prepare
-
-    shapes = {platform.name: Polygon(platform.outline).buffer(0) for platform in plan.platforms}
-    for shape in shapes.values():
-        prepare(shape)
-    found: list[Check] = []
-    for (i, lower), (j, upper) in permutations(enumerate(plan.platforms), 2):
-        here, above = levels.elevation(lower.name), levels.elevation(upper.name)
-        if above < here or (above == here and j < i):
-            continue
-        if not shapes[lower.name].intersects(shapes[upper.name]):
-            continue
-        common = shapes[lower.name].intersection(shapes[upper.name])
-        if common.area > SMALLEST:
-            found.append(_check(plan, profile, layout, lower, upper, (here, above), common))
-    return found
+    return [_check(plan, profile, over) for over in levels_over(plan, levels, layout)]
 
 
-def _check(
-    plan: Plan,
-    profile: Profile,
-    layout: Layout,
-    lower: Platform,
-    upper: Platform,
-    heights: tuple[float, float],
-    common: BaseGeometry,
-) -> Check:
-    from shapely import LineString
-
-    here, above = heights
-    over = [
-        m for m in layout.of(upper.name, Kind.JOIST, Kind.BEAM, Kind.RIM, Kind.LEDGER)
-        if LineString(m.line).buffer(m.width / 2 + 0.1, cap_style="flat").intersects(common)
-    ]  # fmt: skip
-    lowest = min(over, key=lambda m: m.bottom, default=None)
-    bottom = above - plan.materials.decking.thickness if lowest is None else lowest.bottom
-    clear, units = bottom - here, plan.units
+def _check(plan: Plan, profile: Profile, over: Over) -> Check:
+    lower, upper, lowest, bottom, here = over.lower, over.upper, over.lowest, over.bottom, over.surface
+    clear, units = over.clear, plan.units
     mark = upper.name
     words = lowest.mark if lowest else f'the boards of "{upper.name}"'
     step = Step(

@@ -5,6 +5,10 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
+import shapely
+from shapely import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, name_openings, show
@@ -22,6 +26,8 @@ from deckplan.units import format_length
 LEGEND: dict[Role, str] = {
     Role.CLEARANCE: "room that a group needs",
     Role.WAY: "way",
+    Role.LEVEL_ABOVE: "level above",
+    Role.POST: "post that rises from here",
     Role.GUARD: "edge with a guard",
     Role.OPEN_EDGE: "edge with a drop and no guard asked for",
 }
@@ -48,18 +54,23 @@ def room_view(
     draft = Draft(name, plan, paper, core, Margins(beside, 4.0, beside, below))
     draw_north(draft, plan, core)
     draw_house(draft, plan, core)
-    for one in shown:
+    # the upper ones last: they lie over the lower ones
+    for one in sorted(shown, key=lambda each: study.levels.elevation(each.name)):
         draft.area(one.outline, Role.PLATFORM)
         for opening in one.openings:
             draft.area(opening.outline, Role.EDGE_BEYOND)
     for one in shown:
         room = rooms[one.name]
+        seen = _seen(one, room, set(names))
         for way in room.ways:
-            _way(draft, way, one)
+            _way(draft, way, seen)
         for edge in room.open_edges:
             _open_edge(draft, edge, one)
         for group in room.groups:
-            _group(draft, group)
+            if seen.buffer(0.1).covers(Polygon(group.zone)):
+                _group(draft, group)
+        if len(shown) == 1:
+            _above(draft, room)
     draw_flights(draft, study, names)
     draw_guards(draft, study, names)
     for one in shown:
@@ -73,6 +84,8 @@ def room_view(
             for row, own in enumerate(rows):
                 draft.chain(own, "x" if axis == "x" else "y", row, edge_at, side)
     draft.notes.append("Comfort only: no code asks for any of it.")
+    if any(cover.level in names for one in shown for cover in rooms[one.name].covers):
+        draft.notes.append("Levels lie over each other: see each level.")
     draft.legend |= LEGEND
     draft.notes += advice
     return draft.scene(titled=titled)
@@ -87,21 +100,45 @@ def _open_edge(draft: Draft, edge: Line, one: Platform) -> None:
     draft.stroke((shifted(edge[0], normal, off), shifted(edge[1], normal, off)), Role.OPEN_EDGE)
 
 
+def _seen(one: Platform, room: Room, names: set[str]) -> BaseGeometry:
+    """Return what of a platform lies uppermost among the platforms that are drawn."""
+    over = [Polygon(part) for cover in room.covers if cover.level in names for part in cover.outlines]
+    return Polygon(one.outline).difference(shapely.union_all(over))
+
+
+def _above(draft: Draft, room: Room) -> None:
+    """Draw the levels above with how much stays clear under them, and the posts that come through or stand here."""
+    for post in room.posts:
+        draft.area(post, Role.POST, solid=True)
+    for cover in room.covers:
+        clear = f"{draft.short(cover.clear)} clear" if cover.clear > 0 else "no room under it"
+        for part in cover.outlines:
+            draft.stroke((*part, part[0]), Role.LEVEL_ABOVE)
+            box = box_of(part)
+            text = f"{cover.level} above, {clear}"
+            spots = [
+                (box.left + a * box.width, box.bottom + b * box.height)
+                for b in (0.5, 0.7, 0.3, 0.85, 0.15)
+                for a in (0.5, 0.35, 0.65)
+            ]
+            draft.wish(text, box.centre, spots, Role.NOTE, plate=True, urgency=6)
+
+
 def _advice(shown: tuple[Platform, ...], rooms: Rooms) -> list[str]:
     return [note.text[0].upper() + note.text[1:] + "." for one in shown for note in rooms[one.name].notes]
 
 
-def _way(draft: Draft, way: Way, one: Platform) -> None:
-    """Draw a way as a band as wide as it is on the platform, and its middle as a line."""
-    from shapely import LineString, Polygon
-
+def _way(draft: Draft, way: Way, seen: BaseGeometry) -> None:
+    """Draw a way as a band as wide as it is where the platform is seen, and its middle as a line."""
     if len(way.points) < 2:
         return
     band = LineString(way.points).buffer(way.width / 2, quad_segs=6, cap_style="flat")
-    shape = band.intersection(Polygon(one.outline))
+    shape = band.intersection(seen)
     for part in getattr(shape, "geoms", [shape]):
         if part.geom_type == "Polygon":
             draft.area([(float(x), float(y)) for x, y in part.exterior.coords[:-1]], Role.WAY)
+    if not seen.buffer(1.0).covers(LineString(way.points)):
+        return
     draft.stroke(way.points, Role.DATUM)
     text = draft.short(way.width)
     a, b = max(pairwise(way.points), key=lambda leg: distance(*leg))

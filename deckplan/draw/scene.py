@@ -57,6 +57,7 @@ class Role(StrEnum):
     TREAD = "tread"
     POST = "post"
     POST_ON_FRAME = "post on a frame"
+    LEVEL_ABOVE = "level above"
     CLEARANCE = "clearance"
     OPEN_EDGE = "open edge"
     SEAT = "seat"

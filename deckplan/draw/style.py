@@ -86,6 +86,7 @@ PENS: dict[Role, Pen] = {
     Role.TREAD: Pen(0.65, 0.15, True, 0.99),
     Role.POST: Pen(0.6, 0.0, True, 0.15),
     Role.POST_ON_FRAME: Pen(0.6, 0.1, True, 1.0),
+    Role.LEVEL_ABOVE: Pen(1.1, 0.1, dash=(7, 2.5)),
     Role.CLEARANCE: Pen(0.6, 0.3, dash=(4, 2)),
     Role.OPEN_EDGE: Pen(1.6, 0.3, dash=(6, 3)),
     Role.SEAT: Pen(0.5, 0.2, True, 1.0),

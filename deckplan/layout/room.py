@@ -15,9 +15,11 @@ from shapely.geometry.base import BaseGeometry
 from deckplan.geometry import Line
 from deckplan.layout.boards_bearing import lines_of
 from deckplan.layout.model import Layout
+from deckplan.layout.over import Over, levels_over
 from deckplan.layout.platform_frame import letter
 from deckplan.layout.room_comfort import Sayings
-from deckplan.layout.room_model import Group, Room, Rooms, Way
+from deckplan.layout.room_model import Cover, Group, Room, Rooms, Way
+from deckplan.layout.room_over import covers_of, held_back, posts_on
 from deckplan.layout.room_place import Site, place
 from deckplan.layout.room_sets import (
     FurnitureSet,
@@ -85,10 +87,11 @@ SEATED = ("dining", "lounge", "fire")
 
 def furnish(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> Rooms:
     """Furnish every platform of a settled plan."""
+    overs = levels_over(plan, levels, layout)
     return Rooms(
         MappingProxyType(
             {
-                one.name: furnish_platform(plan, profile, levels, layout, one, letter(index))
+                one.name: furnish_platform(plan, profile, levels, layout, one, letter(index), overs)
                 for index, one in enumerate(plan.platforms)
             }
         )
@@ -125,11 +128,18 @@ def open_edges(plan: Plan, levels: Levels, layout: Layout, platform: str) -> tup
 
 
 def furnish_platform(
-    plan: Plan, profile: Profile, levels: Levels, layout: Layout, platform: Platform, mark: str
+    plan: Plan,
+    profile: Profile,
+    levels: Levels,
+    layout: Layout,
+    platform: Platform,
+    mark: str,
+    overs: Sequence[Over],
 ) -> Room:
-    """Furnish one platform; mark: its letter."""
+    """Furnish one platform; mark: its letter; overs: the plan's levels that lie over each other."""
+    covers, posts = covers_of(overs, profile, platform), posts_on(levels, layout, platform)
     holes = shapely.union_all([Polygon(opening.outline) for opening in platform.openings])
-    outline = _largest(outline_of(platform).difference(holes))
+    outline = _largest(outline_of(platform).difference(holes).difference(held_back(covers, posts)))
     use, units = kind_of(platform.use), plan.units
     say = Sayings(platform.name)
     gates = find_gates(plan, levels, platform)
@@ -155,7 +165,8 @@ def furnish_platform(
     taken = [*steps, *(Polygon(group.taken) for group in groups)]
     ways = find_ways(outline, taken, gates, widths) if len(gates) > 1 else ()
     seated = sum(group.seats for group in groups)
-    _say_seats(say, use, platform, groups, seated, units)
+    _say_covers(say, covers, profile, units)
+    _say_seats(say, use, platform, groups, seated, units, "landings and the posts" if posts else "landings")
     _say_ways(say, ways, units)
     _say_edges(say, use, groups, edges, units)
     _say_people(say, platform, float(outline.area) / 144, use)
@@ -163,7 +174,7 @@ def furnish_platform(
         _say_distances(say, use, plan, levels, layout, platform, groups)
     return Room(
         platform.name, mark, use, platform.people, seated, groups, missing, gates, ways, edges,
-        tuple(say.checks), tuple(say.notes),
+        tuple(say.checks), tuple(say.notes), covers, posts,
     )  # fmt: skip
 
 
@@ -225,12 +236,18 @@ def _away(plan: Plan, platform: Platform) -> tuple[Line, ...]:
 
 
 def _say_seats(
-    say: Sayings, use: str, platform: Platform, groups: tuple[Group, ...], seated: int, units: Units
+    say: Sayings,
+    use: str,
+    platform: Platform,
+    groups: tuple[Group, ...],
+    seated: int,
+    units: Units,
+    kept: str,
 ) -> None:
     if use in MAKERS and MOST_AT_ONE[use] and platform.people:
         fits = f"room for {seated} of {platform.people} to sit"
         say.at_least("seats with their room", seated, platform.people, "people", GUIDANCE,
-                     f"{fits} with the landings kept clear: fewer seats, or a larger platform")  # fmt: skip
+                     f"{fits} with the {kept} kept clear: fewer seats, or a larger platform")  # fmt: skip
     elif use in MAKERS and not groups and (platform.people or not MOST_AT_ONE[use]):
         say.advise(f"no room for the {use} with what it needs round it")
     if use == "dining" and groups:
@@ -245,6 +262,16 @@ def _say_seats(
         say.at_least("circle round the fire", there, fire_circle(), "in", ring,
                      f"no circle of {format_short(fire_circle(), units)} fits: the feature and "
                      f"{format_short(ring.value, units)} on each side")  # fmt: skip
+
+
+def _say_covers(say: Sayings, covers: tuple[Cover, ...], profile: Profile, units: Units) -> None:
+    for cover in covers:
+        if cover.low:
+            area = sum(Polygon(part).area for part in cover.outlines) / 144
+            there = f"only {format_short(cover.clear, units)} over" if cover.clear > 0 else "in"
+            say.advise(f'"{cover.level}" lies {there} {area:.0f} sq ft of it, '
+                       f"{format_short(profile.headroom_min.value, units)} is asked where people walk: "
+                       "no furniture and no way is put there")  # fmt: skip
 
 
 def _say_ways(say: Sayings, ways: tuple[Way, ...], units: Units) -> None:

@@ -68,12 +68,26 @@ class Way:
     points: tuple[Point, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """A level above: its name, its parts over the platform, corners [in], how much stays clear under it [in].
+
+    low: too low to stand under, so that furniture and ways end at it.
+    """
+
+    level: str
+    outlines: tuple[tuple[Point, ...], ...]
+    clear: float
+    low: bool
+
+
 @dataclass(frozen=True)
 class Room:
     """One platform as a room to live in.
 
     people: as the plan says; seated: for how many there is room; groups; not_placed: names of what did not fit;
-    gates and ways; open_edges: edges with a drop and no guard; checks and advice.
+    gates and ways; open_edges: edges with a drop and no guard; checks and advice; covers: levels above it; posts:
+    corners of those that come through it or stand on it [in].
     """
 
     platform: str
@@ -88,6 +102,8 @@ class Room:
     open_edges: tuple[Line, ...]
     checks: tuple[Check, ...]
     notes: tuple[Note, ...]
+    covers: tuple[Cover, ...] = ()
+    posts: tuple[tuple[Point, ...], ...] = ()
 
 
 @dataclass(frozen=True)

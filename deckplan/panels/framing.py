@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from deckplan.checks.overlaps import SMALLEST
 from deckplan.engineering.lumber import read_size, size_names
 from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
+from deckplan.layout.over import SMALLEST
 from deckplan.panels.fields import Field, FieldsPanel, slide
 from deckplan.panels.session import Session
 from deckplan.plan.model import BeamLine, Ledger, Platform
