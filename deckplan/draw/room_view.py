@@ -75,7 +75,7 @@ def room_view(
     draw_guards(draft, study, names)
     for one in shown:
         name_openings(draft, one)
-        _name(draft, study, one, rooms[one.name])
+        _name(draft, study, one, rooms[one.name], _seen(one, rooms[one.name], set(names)))
     for axis, edge_at, side in (("x", core.top, 1), ("y", core.left, -1)):
         index = 0 if axis == "x" else 1
         stops = [corner[index] for corner in corners]
@@ -194,6 +194,10 @@ def _group(draft: Draft, group: Group) -> None:
         _clearance(draft, group)
 
 
+def _sides(box: Box) -> tuple[float, float, float, float]:
+    return (box.left, box.bottom, box.right, box.top)
+
+
 def _size(box: Box) -> float:
     return box.width * box.height
 
@@ -224,7 +228,8 @@ def _clearance(draft: Draft, group: Group) -> None:
     draft.wish(text, spots[0], spots, Role.DIMENSION, size=0.9, plate=True, needed=False, urgency=2)
 
 
-def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
+def _name(draft: Draft, study: Subject, one: Platform, room: Room, seen: BaseGeometry) -> None:
+    """Write a platform's name where it lies uppermost, clear of furniture where there is such a place."""
     mark = letter(study.plan.platforms.index(one))
     text = called(draft, study, one, 1.2)
     if room.people and (room.seated or room.not_placed) and draft.sheet.full:
@@ -247,6 +252,10 @@ def _name(draft: Draft, study: Subject, one: Platform, room: Room) -> None:
             )
             if all(inside(end, one.outline) for end in ends):
                 spots.append(spot)
+    shown = [
+        spot for spot in spots if seen.covers(shapely.box(*_sides(text_box(text, spot, size * draft.letter))))
+    ]
+    spots = shown or spots
     # furniture is drawn already: the clearest places first, from the far corner on among those alike
     spots.sort(key=lambda at: round(draft.ground.covered(text_box(text, at, size * draft.letter)), 2))
     draft.wish(text, box.centre, spots, Role.LEVEL, mark, size=size, plate=True, urgency=7)
