@@ -75,28 +75,22 @@ def stringer_stress(
             "statics",
         ),
         step("fb", "bending stress", "M / S", f"{moment:.5g} / {S:.4g}", fb, "psi", "3.3.2"),
-        _section("A", "section", "b d", f"{thickness:g} × {depth:.5g}", area, "in²"),
-        step(
-            "cos",
-            "cosine of the slope",
-            "1 / √(1 + (R/T)²)",
-            f"1 / √(1 + {slope:.4g}²)",
-            cosine,
-            "",
-            "",
-            "statics",
-        ),
-        step(
-            "V",
-            "shear square to the stringer",
-            "(w l/2 + P/2) cos",
-            f"({line_load:.4g} × {run:g}/2 + {point:g}/2) × {cosine:.4g}",
+        *_sloped_shear(
+            (thickness, depth),
+            slope,
             shear,
-            "lb",
-            "",
-            "statics",
+            fv,
+            step(
+                "V",
+                "shear square to the stringer",
+                "(w l/2 + P/2) cos",
+                f"({line_load:.4g} × {run:g}/2 + {point:g}/2) × {cosine:.4g}",
+                shear,
+                "lb",
+                "",
+                "statics",
+            ),
         ),
-        step("fv", "shear stress", "3 V / (2 A)", f"1.5 × {shear:.4g} / {area:.4g}", fv, "psi", "3.4.2"),
         _section("I", "moment of inertia", "b d³/12", f"{thickness:g} × {depth:.5g}³/12", inertia, "in⁴"),
         step(
             "L", "length along the slope", "l / cos", f"{run:g} / {cosine:.4g}", length, "in", "", "statics"
@@ -140,7 +134,21 @@ def stringer_shear(
     cosine = 1 / root(1 + slope**2)
     shear = (line_load * run / 2 + point * (1 - away / run)) * cosine
     fv = shear_stress(shear, area)
-    return fv, (
+    return fv, _sloped_shear(
+        (thickness, depth), slope, shear, fv,
+        step("V", "shear square to the stringer, the load a depth from its end", "(w l/2 + P (1 − d/l)) cos",
+             f"({line_load:.4g} × {run:g}/2 + {point:g} × (1 − {away:.4g}/{run:g})) × {cosine:.4g}", shear, "lb",
+             "3.4.3.1"),
+    )  # fmt: skip
+
+
+def _sloped_shear(
+    section: tuple[float, float], slope: float, shear: float, fv: float, force: Step
+) -> tuple[Step, ...]:
+    """Return the sum of a stringer's shear stress: section b by d [in], slope [1], the force V with its own step."""
+    thickness, depth = section
+    area, cosine = thickness * depth, 1 / root(1 + slope**2)
+    return (
         _section("A", "section", "b d", f"{thickness:g} × {depth:.5g}", area, "in²"),
         step(
             "cos",
@@ -152,15 +160,7 @@ def stringer_shear(
             "",
             "statics",
         ),
-        step(
-            "V",
-            "shear square to the stringer, the load a depth from its end",
-            "(w l/2 + P (1 − d/l)) cos",
-            f"({line_load:.4g} × {run:g}/2 + {point:g} × (1 − {away:.4g}/{run:g})) × {cosine:.4g}",
-            shear,
-            "lb",
-            "3.4.3.1",
-        ),
+        force,
         step("fv", "shear stress", "3 V / (2 A)", f"1.5 × {shear:.4g} / {area:.4g}", fv, "psi", "3.4.2"),
     )
 
