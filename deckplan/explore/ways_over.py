@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import permutations
-
 from deckplan.explore.changes import lines_of, with_line
 from deckplan.explore.outcome import Built, Outcome, Refused
 from deckplan.explore.touching import Touch
 from deckplan.geometry import Line, distance
 from deckplan.layout.frame import Frame
+from deckplan.layout.over import overlapping
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan, Platform
 from deckplan.study import Study
-
-OVER = 144.0
-"""Outlines that share no more than this are neighbours, not one over the other [sq in]. Source: common practice."""
 
 IN_REACH = 24.0
 """How far a beam line is moved to come over a beam below [in]. Our own choice, about a joist bay and a half."""
@@ -25,18 +21,15 @@ def lying_over(plan: Plan, levels: Levels) -> tuple[Touch, ...]:
 
     Its edge is the longest stretch of the upper one's outline inside the lower one.
     """
-    if len(plan.platforms) < 2:
-        return ()
-    from shapely import LineString, Polygon
+    from shapely import LineString
 
-    shapes = {platform.name: Polygon(platform.outline).buffer(0) for platform in plan.platforms}
     found: list[Touch] = []
-    for upper, lower in permutations(plan.platforms, 2):
+    pairs = sorted(overlapping(plan, levels), key=lambda pair: plan.platforms.index(pair[1]))
+    for lower, upper, common in pairs:
         drop = levels.elevation(upper.name) - levels.elevation(lower.name)
-        if drop <= 0 or shapes[upper.name].intersection(shapes[lower.name]).area <= OVER:
-            continue
-        inside = [(LineString(edge).intersection(shapes[lower.name]).length, edge) for edge in _edges(upper)]
-        found.append(Touch(upper.name, lower.name, max(inside)[1], drop, over=True))
+        if drop > 0:
+            inside = [(LineString(edge).intersection(common).length, edge) for edge in _edges(upper)]
+            found.append(Touch(upper.name, lower.name, max(inside)[1], drop, over=True))
     return tuple(found)
 
 

@@ -38,8 +38,11 @@ class Over:
         return self.bottom - self.surface
 
 
-def levels_over(plan: Plan, levels: Levels, layout: Layout) -> list[Over]:
-    """Return every pair of levels of which one lies over the other."""
+def overlapping(plan: Plan, levels: Levels) -> list[tuple[Platform, Platform, BaseGeometry]]:
+    """Return every pair of levels of which one lies over the other: the lower, the upper, where they do in plan [in].
+
+    Of two levels at one height the later in the plan counts as the upper.
+    """
     if len(plan.platforms) < 2:
         return []
     from shapely import Polygon, prepare
@@ -47,7 +50,7 @@ def levels_over(plan: Plan, levels: Levels, layout: Layout) -> list[Over]:
     shapes = {platform.name: Polygon(platform.outline).buffer(0) for platform in plan.platforms}
     for shape in shapes.values():
         prepare(shape)
-    found: list[Over] = []
+    found: list[tuple[Platform, Platform, BaseGeometry]] = []
     for (i, lower), (j, upper) in permutations(enumerate(plan.platforms), 2):
         here, above = levels.elevation(lower.name), levels.elevation(upper.name)
         if above < here or (above == here and j < i):
@@ -56,9 +59,18 @@ def levels_over(plan: Plan, levels: Levels, layout: Layout) -> list[Over]:
             continue
         common = shapes[lower.name].intersection(shapes[upper.name])
         if common.area > SMALLEST:
-            lowest = _lowest(layout, upper.name, common)
-            bottom = above - plan.materials.decking.thickness if lowest is None else lowest.bottom
-            found.append(Over(lower, upper, common, lowest, here, bottom))
+            found.append((lower, upper, common))
+    return found
+
+
+def levels_over(plan: Plan, levels: Levels, layout: Layout) -> list[Over]:
+    """Return every pair of levels of which one lies over the other, with what stays clear between them."""
+    found: list[Over] = []
+    for lower, upper, common in overlapping(plan, levels):
+        lowest = _lowest(layout, upper.name, common)
+        boards = levels.elevation(upper.name) - plan.materials.decking.thickness
+        bottom = boards if lowest is None else lowest.bottom
+        found.append(Over(lower, upper, common, lowest, levels.elevation(lower.name), bottom))
     return found
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from deckplan.engineering.lumber import read_size, size_names
 from deckplan.geometry import area
 from deckplan.layout.model import Kind, Member
-from deckplan.layout.over import SMALLEST
+from deckplan.layout.over import overlapping
 from deckplan.panels.fields import Field, FieldsPanel, slide
 from deckplan.panels.session import Session
 from deckplan.plan.model import BeamLine, Ledger, Platform
@@ -130,15 +130,11 @@ def _beam(
 
 def _below(study: Study, platform: Platform) -> list[str]:
     """Return the lower platforms that lie under this one, whose frames could carry its posts."""
-    from shapely import Polygon
-
-    own, here = Polygon(platform.outline).buffer(0), study.levels.elevation(platform.name)
+    levels = study.levels
     return [
-        other.name
-        for other in study.asked.platforms
-        if other.name != platform.name
-        and study.levels.elevation(other.name) < here
-        and own.intersection(Polygon(other.outline).buffer(0)).area > SMALLEST
+        lower.name
+        for lower, upper, _ in overlapping(study.asked, levels)
+        if upper.name == platform.name and levels.elevation(lower.name) < levels.elevation(upper.name)
     ]
 
 
