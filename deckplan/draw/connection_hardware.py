@@ -152,5 +152,10 @@ def force_at(draft: Draft, study: Loaded, member: Member, bearing: Bearing) -> s
     for delivery in study.loads.out_of.get(member.mark, ()):
         if delivery.lower == bearing.on and abs(delivery.at - bearing.at) < 1.0:
             total += delivery.force
-    pounds = asked(total.governing[0])
+    return write_asked(draft, total)
+
+
+def write_asked(draft: Draft, force: Force) -> str:
+    """Write a force's worst combination, rounded up to the steps in which capacities are asked for."""
+    pounds = asked(force.governing[0])
     return f"{pounds * KN_PER_LB:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"

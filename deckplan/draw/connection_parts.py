@@ -51,17 +51,15 @@ def draw_posts(
         if low < post.top:
             draft.area(post_outline(post, at, plane.way, low), Role.POST_BEYOND, post.mark, solid=True)
         if low > post.bottom:
-            tip = 0.3 * post.width
-            zigzag = [
-                (at - half - 1, low),
-                (at - 1, low),
-                (at - 0.4, low + tip),
-                (at + 0.4, low - tip),
-                (at + 1, low),
-            ]
-            draft.stroke([*zigzag, (at + half + 1, low)], Role.LEADER)
+            draw_break(draft, at, low, half, 0.3 * post.width)
         else:
             _base(draft, study, post, at)
+
+
+def draw_break(draft: Draft, at: float, level: float, half: float, tip: float) -> None:
+    """Draw the broken line across a post that goes on: its middle, level, half width and the size of the kink [in]."""
+    kink = [(at - 1, level), (at - 0.4, level + tip), (at + 0.4, level - tip), (at + 1, level)]
+    draft.stroke([(at - half - 1, level), *kink, (at + half + 1, level)], Role.LEADER)
 
 
 def _base(draft: Draft, study: Subject, post: Post, at: float) -> None:

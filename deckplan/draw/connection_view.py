@@ -6,6 +6,8 @@ distance from the bearing [in], upward the elevation [in]; what the plane cuts h
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from deckplan.draw.connection_hardware import (
     bolt_heights,
     draw_cap,
@@ -22,6 +24,7 @@ from deckplan.draw.scene import Box, Scene
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject
 from deckplan.layout.model import Bearing, Kind, Member, Post
+from deckplan.plan.model import Ledger
 
 
 def connection_view(
@@ -67,6 +70,27 @@ def connection_view(
         draw_hanger(draft, study, joist, carrier, bearing, plane)
     _dimensions(draft, joist, carrier, plane, core, bearing)
     return draft.scene(titled=titled, stacked=True)
+
+
+def bearings_shown(study: Subject) -> Iterator[tuple[Member, Bearing]]:
+    """Yield every bearing of a joist or beam that has a detail, and each ledger that carries, on its wall."""
+    hung = {b.on for m in study.layout.members if m.kind is Kind.JOIST for b in m.bearings}
+    for member in study.layout.members:
+        if member.kind is Kind.LEDGER and member.mark in hung:
+            yield member, Bearing(on=_wall(study, member), at=0.0, length=0.0, manner="ledger")
+        elif member.kind in (Kind.BEAM, Kind.JOIST):
+            for bearing in member.bearings:
+                if bearing.manner != "ledger":
+                    yield member, bearing
+        else:
+            continue
+
+
+def _wall(study: Subject, ledger: Member) -> str:
+    """Return the name of the wall that a ledger is fastened to."""
+    supports = study.plan.platform(ledger.platform).supports
+    one = supports[ledger.support] if ledger.support is not None else None
+    return one.wall if isinstance(one, Ledger) else "the wall"
 
 
 def _begin(study: Subject, name: str, core: Box, sheet: Sheet | None, titled: bool) -> Draft:

@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from deckplan.draw.board_view import board_view
-from deckplan.draw.connection_view import connection_view
+from deckplan.draw.connection_view import bearings_shown, connection_view
 from deckplan.draw.cut import choose_cut
 from deckplan.draw.flight_view import flight_view
 from deckplan.draw.footing_view import footing_view
@@ -36,8 +36,6 @@ from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import Sheet
 from deckplan.draw.side_view import side_view
 from deckplan.draw.site_view import site_view
-from deckplan.layout.model import Kind, Member
-from deckplan.plan.model import Ledger
 from deckplan.study import Study
 
 __all__ = [
@@ -79,29 +77,14 @@ def _paths(study: Study, sheet: Sheet | None) -> Iterator[Scene]:
 def connections(study: Study) -> tuple[tuple[str, str], ...]:
     """Return one pair of marks for every kind of connection: what is carried, and what carries it."""
     found: dict[tuple[str, ...], tuple[str, str]] = {}
-    hung = {b.on for m in study.layout.members if m.kind is Kind.JOIST for b in m.bearings}
-    for member in study.layout.members:
-        if member.kind is Kind.LEDGER and member.mark in hung:
-            found.setdefault((member.kind, member.size), (member.mark, _wall(study, member)))
-        if member.kind not in (Kind.JOIST, Kind.BEAM):
-            continue
-        for bearing in member.bearings:
-            carrier = study.layout.by_mark.get(bearing.on)
-            if carrier is not None and bearing.manner != "ledger":
-                key = (member.kind, member.size, bearing.manner, getattr(carrier, "size", ""))
-                found.setdefault(key, (member.mark, bearing.on))
+    for member, bearing in bearings_shown(study):
+        carrier = getattr(study.layout.by_mark.get(bearing.on), "size", "")
+        found.setdefault((member.kind, member.size, bearing.manner, carrier), (member.mark, bearing.on))
     for post in study.layout.posts:
         if post.stands_on:
             below = study.layout.by_mark[post.stands_on]
             found.setdefault(("foot", getattr(below, "size", "")), (post.mark, post.stands_on))
     return tuple(found.values())
-
-
-def _wall(study: Study, ledger: Member) -> str:
-    """Return the name of the wall that a ledger is fastened to."""
-    supports = study.plan.platform(ledger.platform).supports
-    walls = [one.wall for one in supports if isinstance(one, Ledger)]
-    return walls[0] if walls else "the wall"
 
 
 def _connections(study: Study, sheet: Sheet | None) -> Iterator[Scene]:

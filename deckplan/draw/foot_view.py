@@ -5,8 +5,8 @@ The plane stands along the beam that carries it, or square to a joist that does:
 
 from __future__ import annotations
 
-from deckplan.buy.connectors import asked
-from deckplan.draw.connection_parts import draw_piece, draw_posts, draw_wood, name_member
+from deckplan.draw.connection_hardware import write_asked
+from deckplan.draw.connection_parts import draw_break, draw_piece, draw_posts, draw_wood, name_member
 from deckplan.draw.connection_plane import ACROSS, Loaded, Plane
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.labels import round_about
@@ -16,7 +16,6 @@ from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.engineering.lumber import read_size
 from deckplan.geometry import unit
 from deckplan.layout.model import Kind, Member, Post
-from deckplan.units import KN_PER_LB
 
 ABOVE, BELOW = 14.0, 5.0
 """How much of the post and of what lies under the frame is shown [in]."""
@@ -92,17 +91,11 @@ def _foot(draft: Draft, study: Loaded, post: Post, below: Member, blocks: tuple[
     """Draw the post with its foot, the angles that hold it, and what it bears on under what load."""
     half, top = post.width / 2, draft.core.top
     draft.area(rectangle(-half, post.bottom, half, top - 1.0), Role.POST_BEYOND, post.mark, solid=True)
-    tip = 0.2 * post.width
-    draft.stroke(
-        [(-half - 1, top - 1), (-1, top - 1), (-0.4, top - 1 + tip), (0.4, top - 1 - tip), (1, top - 1),
-         (half + 1, top - 1)],
-        Role.LEADER,
-    )  # fmt: skip
+    draw_break(draft, 0.0, top - 1.0, half, 0.2 * post.width)
     for side in (-half, half):
         out = side + (ANGLE if side > 0 else -ANGLE)
         draft.stroke(((side, post.bottom + ANGLE), (side, post.bottom), (out, post.bottom)), Role.FIXING)
-    pounds = asked(study.loads.posts[post.mark].governing[0])
-    force = f"{pounds * KN_PER_LB:.1f} kN" if draft.units == "metric" else f"{pounds:,} lb"
+    force = write_asked(draft, study.loads.posts[post.mark])
     wide = min(post.width, read_size(below.size).thickness)
     over = "blocks" if blocks and below.kind is Kind.BEAM else below.mark
     text = f"stands on {over},\n{draft.short(wide)} x {draft.short(post.width)}, up to {force}"

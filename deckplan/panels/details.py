@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from deckplan.draw.connection_view import connection_view
+from deckplan.draw.connection_view import bearings_shown, connection_view
 from deckplan.draw.flight_view import flight_view
 from deckplan.draw.scene import Scene
 from deckplan.draw.sheet import Sheet
 from deckplan.layout.model import Bearing, Kind, Member, Pad, Post
-from deckplan.plan.model import Ledger
 from deckplan.study import Study
 from deckplan.tabulate import flight_mark
 
@@ -40,7 +39,7 @@ def details_of(study: Study, picked: str = "") -> tuple[Detail, ...]:
     own = own_details(study, picked)
     keys = {one.key for one in own}
     alike: dict[tuple[object, ...], Detail] = {}
-    for member, bearing in _bearings(study):
+    for member, bearing in bearings_shown(study):
         carrier = study.layout.by_mark.get(bearing.on)
         size = getattr(carrier, "size", "")
         kind = (member.platform, member.kind, member.size, bearing.manner, type(carrier), size)
@@ -88,34 +87,14 @@ def _of_mark(study: Study, mark: str) -> Iterator[Detail]:
     for one in study.layout.posts:
         if one.stands_on and mark in (one.mark, one.stands_on):
             yield _foot(one, f"of {mark}")
-    for member, bearing in _bearings(study):
+    for member, bearing in bearings_shown(study):
         if mark in (member.mark, bearing.on) or bearing.on == post:
             yield _detail(member, bearing, f"of {mark}")
-
-
-def _bearings(study: Study) -> Iterator[tuple[Member, Bearing]]:
-    """Yield every bearing that has a detail, ledgers as bearing on their wall."""
-    hung = {b.on for m in study.layout.members if m.kind is Kind.JOIST for b in m.bearings}
-    for member in study.layout.members:
-        if member.kind is Kind.LEDGER and member.mark in hung:
-            yield member, Bearing(on=_wall(study, member), at=0.0, length=0.0, manner="ledger")
-        elif member.kind in (Kind.BEAM, Kind.JOIST):
-            for bearing in member.bearings:
-                if bearing.manner != "ledger":
-                    yield member, bearing
-        else:
-            continue
 
 
 def _foot(post: Post, group: str) -> Detail:
     words = f"{post.mark}  post on the frame, on {post.stands_on}"
     return Detail(f"{post.mark}|{post.stands_on}", words, group or "posts")
-
-
-def _wall(study: Study, ledger: Member) -> str:
-    supports = study.plan.platform(ledger.platform).supports
-    one = supports[ledger.support] if ledger.support is not None else None
-    return one.wall if isinstance(one, Ledger) else "the wall"
 
 
 def _detail(member: Member, bearing: Bearing, group: str) -> Detail:
