@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 
 from deckplan.buy.item import Item
+from deckplan.buy.lumber import TO_ORDER
 from deckplan.buy.takeoff import cut_lots, take_off
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.model import Kind, Member
@@ -19,7 +20,8 @@ from deckplan.plan.file import read_plan
 from deckplan.plan.model import Plan
 from deckplan.reference import data_path
 from deckplan.study import Study
-from tests.decks import hung_pair
+from deckplan.verdict import Verdict
+from tests.decks import attached, hung_pair
 from tests.test_random_plans import BIG, PHASES, plans
 
 PLANS = [
@@ -153,6 +155,17 @@ def test_what_hangs_on_a_ledger_or_on_a_neighbours_beam_has_hangers() -> None:
     # its flush beam, the lower's on that beam
     found = take_off(Study(hung_pair()))
     assert sum(item.count for item in found if item.item.startswith("joist hanger")) == 3 * 13
+
+
+def test_posts_longer_than_all_stock_are_bought_to_order() -> None:
+    # a level 23 ft up: whatever its checks say (they fail), its posts cannot be cut from 20 ft, the longest stock
+    # (common practice), nor joined in the air; the next even foot is 24
+    study = Study(attached(120.0, 120.0, 290.0))
+    posts = [post for post in study.layout.posts if 240 < post.length < 288]
+    ordered = [item for item in take_off(study) if item.item.endswith(TO_ORDER)]
+    assert posts
+    assert [(item.length, item.count) for item in ordered] == [(288.0, len(posts))]
+    assert any(check.mark == posts[0].mark for check in study.checks if check.verdict is Verdict.FAIL)
 
 
 def check_bought(plan: Plan) -> None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from deckplan.buy.cutting import Piece, cut
+from deckplan.buy.cutting import SAME, Cutting, Piece, Stick, cut
 from deckplan.buy.item import Item, Lot, items_of
 from deckplan.engineering.lumber import read_size
 from deckplan.errors import InputError
@@ -31,6 +31,11 @@ ONE_PERSON = 51.0
 """Heaviest piece for one person [lb]: the load constant of the revised NIOSH lifting equation, which holds for a lift
 under the best conditions. Source: NIOSH 94-110, 51 lb (23 kg), as several published copies give it."""
 
+TO_ORDER = "longer than the trade stocks, to order"
+"""What is said of a stick longer than `LONGEST`."""
+
+_ORDERED_STEP = 24.0
+_WHOLE = (Kind.STRINGER, Kind.BRACE)
 _BOARDS = (Kind.BOARD, Kind.TREAD)
 _BUTTED = (Kind.RIM, Kind.LEDGER, Kind.HEADER, Kind.BEAM)
 _NEAR = 0.5
@@ -154,7 +159,7 @@ def frame_timbers(
             length = lengths.get(member.platform, length)
         size, treatment = read_size(member.size), wants.get(member.mark, "")
         joints = _joints(member, by_platform[member.platform]) if length > LONGEST else []
-        for part in spliced(length, joints):
+        for part in [length] if member.kind in _WHOLE else spliced(length, joints):
             found += [Timber(size.ply, treatment, Piece(member.mark, part, str(member.kind)))] * size.plies
     for post in layout.posts:
         if post.length > 0:
@@ -178,17 +183,32 @@ def _joints(member: Member, others: Iterable[Member]) -> list[float]:
 
 
 def lumber_lots(timbers: Iterable[Timber], materials: Materials) -> tuple[Lot, ...]:
-    """Cut framing lumber from stock, by size and treatment, the smallest size first."""
+    """Cut framing lumber from stock, by size and treatment, the smallest size first.
+
+    A post, a stringer or a brace bears in one piece: one longer than all stock is a stick of its own, in the next even
+    foot, that the list calls to order.
+    """
     wood = f"{materials.species} {materials.grade}"
-    together: dict[tuple[str, str], list[Piece]] = {}
+    together: dict[tuple[str, str, bool], list[Piece]] = {}
     for timber in timbers:
-        together.setdefault((timber.size, timber.treatment), []).append(timber.piece)
-    order = sorted(together, key=lambda key: (*_nominal(key[0]), key[1]))
+        ordered = timber.piece.length > LONGEST + SAME
+        together.setdefault((timber.size, timber.treatment, ordered), []).append(timber.piece)
     return tuple(
-        Lot("lumber", f"{size} {wood}" + (f", {treatment}" if treatment else ""),
-            cut(together[size, treatment], STOCK, SHARED), wet_weight(size), size)
-        for size, treatment in order
+        Lot("lumber", ", ".join(filter(None, (f"{size} {wood}", treatment, TO_ORDER if ordered else ""))),
+            _to_order(pieces) if ordered else cut(pieces, STOCK, SHARED), wet_weight(size), size)
+        for (size, treatment, ordered), pieces in sorted(
+            together.items(), key=lambda each: (*_nominal(each[0][0]), *each[0][1:])
+        )
     )  # fmt: skip
+
+
+def _to_order(pieces: Iterable[Piece]) -> Cutting:
+    """Give every piece a stick of its own, in the next even foot."""
+    sticks = [
+        Stick(math.ceil((piece.length - SAME) / _ORDERED_STEP) * _ORDERED_STEP, (piece,))
+        for piece in sorted(pieces, key=lambda piece: -piece.length)
+    ]
+    return Cutting(tuple(sticks), sum(stick.stock for stick in sticks))
 
 
 def _nominal(size: str) -> tuple[int, int]:
