@@ -80,8 +80,15 @@ class Check:
     reason: str = ""
 
     @property
+    def side(self) -> str:
+        """Say which side of its limit a check asks for: "at most" or "at least"; nothing without a limit."""
+        if self.capacity is None:
+            return ""
+        return "at least" if self.at_least else "at most"
+
+    @property
     def utilisation(self) -> float | None:
-        """Asked over allowed [1]; over 1 fails. None where either is missing or the limit is nothing."""
+        """Asked over allowed [1], a least over what is there; over 1 fails. None without a figure or a limit."""
         if self.demand is None or self.capacity is None:
             return None
         above, below = (self.capacity, self.demand) if self.at_least else (self.demand, self.capacity)

@@ -13,7 +13,7 @@ from deckplan.plan.file import read_plan
 from deckplan.plan.places import edit
 from deckplan.reference import data_path
 from deckplan.study import Study
-from deckplan.tabulate import Sheet
+from deckplan.tabulate import Sheet, checks_sheet, frame
 from deckplan.verdict import Verdict
 
 PLANS = ("alder-point.toml", "chestnut-school.toml", "heron-pond.toml")
@@ -105,6 +105,21 @@ def test_failures_come_first() -> None:
     verdicts = tabulate.checks(study("chestnut-school.toml"))["verdict"].tolist()
     assert verdicts[0] == "FAIL"
     assert verdicts == sorted(verdicts, key=["FAIL", "OUTSIDE", "PASS", "NOT_APPLICABLE"].index)
+
+
+def test_a_least_is_told_from_a_most() -> None:
+    seen = study("chestnut-school.toml")
+    tables = [frame(checks_sheet(seen)), frame(checks_sheet(study("heron-pond.toml")))]
+    for table in tables:
+        limits = table[table["limit"].notna() & table["found"].notna()]
+        for row in limits.to_dict("records"):
+            over = row["found"] - row["limit"] if row["must be"] == "at most" else row["limit"] - row["found"]
+            off = 1e-3 * row["limit"]  # both are written with four figures
+            assert over <= off if row["verdict"] == "PASS" else row["verdict"] == "OUTSIDE" or over >= -off
+        assert {"at most", "at least"} <= set(limits["must be"])
+        assert table[table["limit"].isna()]["must be"].eq("").all()
+        assert "at least" in table.to_html()
+        assert "at least" in table.to_csv()
 
 
 def test_steps_can_be_redone_by_hand() -> None:

@@ -362,6 +362,7 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
             check.mark,
             check.rule,
             f"{_shown(check.demand or 0.0, check.unit, units):.5g}",
+            check.side,
             f"{_shown(check.capacity or 0.0, check.unit, units):.5g}",
             _SAID[units].get(check.unit, check.unit),
             f"{check.utilisation:.0%}",
@@ -370,7 +371,7 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
     ]
     if rows:
         title = "Checks that pass" if everything else "What passes, the most used member under each rule"
-        yield section(title, table(("mark", "rule", "asked", "allowed", "unit", "used"), rows))
+        yield section(title, table(("mark", "rule", "found", "must be", "limit", "unit", "used"), rows))
 
 
 def _reason(check: Check) -> str:

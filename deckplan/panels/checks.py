@@ -76,9 +76,7 @@ class ChecksPanel(Follower, Page):
             shown = [*shown, asked]
         reason = why(asked[0], asked[1], study.plan.units) if asked else ""
         rows = [self._row(study, group) for group in shown]
-        heads = [
-            f"<th>{name}</th>" for name in ("part", "rule", "verdict", "used", "asked", "allowed", "why")
-        ]
+        heads = [f"<th>{name}</th>" for name in ("part", "rule", "verdict", "used", "found", "limit", "why")]
         self.html = head + framed(heads, rows, "Checks") + more + reason
 
     def _row(self, study: Study, group: Group) -> str:
@@ -86,7 +84,6 @@ class ChecksPanel(Follower, Page):
         units = study.plan.units
         key = _key(check)
         more = f' <span class="dk-quiet">of {len(marks)}</span>' if len(marks) > 1 else ""
-        least = "at least " if check.at_least and check.capacity is not None else ""
         open_now = "true" if key == self._asked else "false"
         button = (
             f'<button type="button" data-pick="why {escape(key)}" aria-expanded="{open_now}" '
@@ -97,7 +94,7 @@ class ChecksPanel(Follower, Page):
             f'<tr class="dk-{check.verdict}{picked}"><td>{escape(check.mark)}{more}</td><td>{escape(check.rule)}</td>'
             f"<td>{sign(check.verdict)}</td><td>{meter(check.utilisation)}</td>"
             f'<td class="n">{escape(amount(check.demand, check.unit, units))}</td>'
-            f'<td class="n">{least}{escape(amount(check.capacity, check.unit, units))}</td><td>{button}</td></tr>'
+            f'<td class="n">{check.side} {escape(amount(check.capacity, check.unit, units))}</td><td>{button}</td></tr>'
         )
 
 

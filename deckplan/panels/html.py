@@ -89,12 +89,11 @@ def step(line: Step) -> str:
 
 
 def why(check: Check, marks: Sequence[str], units: Units) -> str:
-    """Write out a check: what is asked and allowed, the reason, the sum step by step, the sources."""
+    """Write out a check: what was found and its limit, the reason, the sum step by step, the sources."""
     sides = ""
     if check.demand is not None and check.capacity is not None:
-        first, second = ("there", "least allowed") if check.at_least else ("asked", "allowed")
         sides = (
-            f"<p>{first} <b>{escape(amount(check.demand, check.unit, units))}</b>, {second} "
+            f"<p>found <b>{escape(amount(check.demand, check.unit, units))}</b>, must be {check.side} "
             f"<b>{escape(amount(check.capacity, check.unit, units))}</b> {meter(check.utilisation)}</p>"
         )
     reason = f"<p>{escape(reason_of(check, units))}</p>" if check.reason else ""

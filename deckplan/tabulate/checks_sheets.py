@@ -36,11 +36,11 @@ def grouped_checks(checks: Sequence[Check]) -> list[tuple[Check, tuple[str, ...]
 
 
 def checks_sheet(study: Study) -> Sheet:
-    """Tabulate the checks: what is asked and allowed, how far it is used, the verdict, the source.
+    """Tabulate the checks: what was found, its limit and on which side of it, how far it is used, the verdict.
 
     A line speaks of the part that is used most; `parts` says how many are held to the same rule.
     """
-    columns = ("mark", "parts", "rule", "asked", "allowed", "unit", "used [%]", "verdict", "source")
+    columns = ("mark", "parts", "rule", "found", "must be", "limit", "unit", "used [%]", "verdict", "source")
     rows, marks = [], []
     for check, same in grouped_checks(study.checks):
         sides: list[Cell] = []
@@ -51,7 +51,8 @@ def checks_sheet(study: Study) -> Sheet:
             else:
                 number, unit = shown(value, check.unit, study.plan.units)
                 sides.append(float(f"{number:.4g}"))
-        rows.append((check.mark, len(same), check.rule, *sides, unit, percent(check.utilisation),
+        found, limit = sides
+        rows.append((check.mark, len(same), check.rule, found, check.side, limit, unit, percent(check.utilisation),
                      str(check.verdict), str(check.source)))  # fmt: skip
         marks.append(check.mark)
     return Sheet("Checks", columns, tuple(rows), tuple(marks))
