@@ -33,7 +33,8 @@ from deckplan.notes import Note, find_notes
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
-from deckplan.sizing import Settled, settle
+from deckplan.sizing.posts import PostCount
+from deckplan.sizing.settle import Settled, settle
 from deckplan.units import Units, format_length, format_short, restate, shown
 from deckplan.verdict import Check, Verdict, comparison, is_strength, only_compares, overall
 
@@ -67,6 +68,15 @@ class Study:
     def plan(self) -> Plan:
         """The plan without autos."""
         return self._settled.plan
+
+    @property
+    def post_counts(self) -> dict[tuple[str, int], tuple[PostCount, ...]]:
+        """The numbers of posts tried under "auto" lines, by platform and number of the support, from 1.
+
+        Lines that are not in it keep spans of 8 ft: see `deckplan.sizing.posts.alone`.
+        """
+        names = [platform.name for platform in self.asked.platforms]
+        return {(names[index], at + 1): tried for (index, at), tried in self._settled.counts.items()}
 
     @cached_property
     def _laid_out(self) -> tuple[Layout, FlightFrames]:

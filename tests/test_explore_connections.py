@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from deckplan.buy.concrete import pier_volume
 from deckplan.buy.item import Item
+from deckplan.buy.prices import Prices, read_prices
 from deckplan.buy.takeoff import take_off
 from deckplan.engineering.concrete import footing_size
 from deckplan.errors import InputError
@@ -30,7 +31,6 @@ from deckplan.explore.connections_table import (
     outside_sheet,
 )
 from deckplan.explore.differences import differences
-from deckplan.explore.prices import Prices, read_prices
 from deckplan.explore.touching import Side, Touch, touching
 from deckplan.explore.ways import WAYS, Manner
 from deckplan.layout.model import Kind

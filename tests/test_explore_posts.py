@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from deckplan.buy.prices import Prices, read_prices
 from deckplan.explore.posts import choose_posts
-from deckplan.explore.prices import Prices, read_prices
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.decks import attached

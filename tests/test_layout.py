@@ -119,7 +119,7 @@ def test_flush_beam_at_the_edge_takes_the_rims_place() -> None:
 
 def test_flush_beam_inside_cuts_the_joists() -> None:
     plan = make_plan(
-        platform("p", rectangle(0, 0, 144, 200), 36, beam(6), beam(100, style="flush"), beam(194))
+        platform("p", rectangle(0, 0, 144, 200), 36, beam(6), beam(100, style="flush", posts=3), beam(194))
     )
     joists = Study(plan).layout.of("p", Kind.JOIST)
     at_sixteen = [j for j in joists if j.start[0] == pytest.approx(16.0)]

@@ -9,9 +9,9 @@ import pytest
 
 from deckplan import reference
 from deckplan.buy.item import Item
+from deckplan.buy.prices import Prices, read_prices
 from deckplan.buy.takeoff import take_off
 from deckplan.errors import InputError
-from deckplan.explore.prices import Prices, read_prices
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 from deckplan.study import Study

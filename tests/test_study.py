@@ -13,7 +13,7 @@ from deckplan.layout.model import Kind
 from deckplan.plan.file import read_plan
 from deckplan.plan.model import Plan
 from deckplan.reference import data_path
-from deckplan.sizing import BEAM_BUILDS, JOIST_SIZES
+from deckplan.sizing.sizes import BEAM_BUILDS, JOIST_SIZES
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.decks import attached, beam, make_plan, platform, rectangle

@@ -13,9 +13,9 @@ from deckplan.buy.concrete import pier_volume
 from deckplan.buy.connectors import count_connectors
 from deckplan.buy.item import Item
 from deckplan.buy.lumber import count_lumber
+from deckplan.buy.prices import Prices, read_prices
 from deckplan.explore.differences import differences
 from deckplan.explore.outcome import Refused
-from deckplan.explore.prices import Prices, read_prices
 from deckplan.explore.touching import Touch
 from deckplan.explore.ways import WAYS, WAYS_OVER, Manner, pairs, ways_of
 from deckplan.layout.model import Layout

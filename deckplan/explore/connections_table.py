@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from textwrap import wrap
 
 from deckplan.buy.item import Item
+from deckplan.buy.prices import Prices
 from deckplan.explore.connections import Choice, Connection, NoConnection, choose_connections, told
-from deckplan.explore.prices import Prices
 from deckplan.study import Study
 from deckplan.tabulate import Cell, Sheet, Table, frame
 from deckplan.units import restate

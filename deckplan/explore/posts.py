@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from deckplan.buy.prices import Prices, read_prices
 from deckplan.buy.takeoff import take_off_frame
-from deckplan.explore.prices import Prices, read_prices
 from deckplan.layout.model import Kind
 from deckplan.plan.model import BeamLine, Plan
 from deckplan.study import Study

@@ -12,6 +12,7 @@ from deckplan.study import Study
 from deckplan.tabulate.agreement_sheets import figures_sheet, summary_sheet
 from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, steps_sheet
+from deckplan.tabulate.count_sheets import post_counts_sheet
 from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
 from deckplan.tabulate.path_sheets import path_sheet
@@ -100,6 +101,11 @@ def members(study: Study) -> Table:
 def framing(study: Study) -> Table:
     """Return the frame in brief as a DataFrame."""
     return frame(framing_sheet(study))
+
+
+def post_counts(study: Study) -> Table:
+    """Return the numbers of posts tried under each "auto" line as a DataFrame."""
+    return frame(post_counts_sheet(study))
 
 
 def posts(study: Study) -> Table:

@@ -2,48 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
-from deckplan.checks.beams import check_beam
-from deckplan.checks.joists import bears_post, check_joist
-from deckplan.checks.ledgers import LEAST_SIZE, WIDEST_PRINTED, widest_spacing
-from deckplan.checks.printed_beams import joists_on
-from deckplan.checks.seats import MAY_BE, is_notched, leaves_tongue
-from deckplan.engineering.factors import Service, adjusted
-from deckplan.engineering.lumber import design_values, read_size
+from deckplan.checks.ledgers import WIDEST_PRINTED, widest_spacing
+from deckplan.engineering.lumber import read_size
 from deckplan.layout.alignment import starts_of
 from deckplan.layout.lay_out import begin_all, lay_out_frames
-from deckplan.layout.model import Kind, Layout, Member
+from deckplan.layout.model import Kind, Layout
 from deckplan.layout.platform_frame import FIRST_TRY
 from deckplan.layout.supports import auto_post_count
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import area_load
 from deckplan.loads.model import Loads
 from deckplan.loads.path import Known, trace
-from deckplan.plan.model import BeamLine, Hung, Ledger, Plan, Platform
+from deckplan.plan.model import BeamLine, Hung, Ledger, Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Verdict
-
-JOIST_SIZES = ("2x6", "2x8", "2x10", "2x12")
-"""Joists that the sizing tries, smallest first."""
-
-BEAM_BUILDS = (
-    "2-2x6", "2-2x8", "3-2x6", "2-2x10", "3-2x8", "2-2x12", "3-2x10", "3-2x12", "4-2x12",
-)  # fmt: skip
-"""Beams that the sizing tries, least wood first."""
-
-SIZE_FREE = frozenset(
-    {
-        "overhang within its share of the span",
-        "beam overhang within its share of the span",
-        "longest joist span of the tables",
-        "length of bearing",
-        "splices over posts",
-        MAY_BE,
-    }
-)
-"""Rules that no larger size helps: they do not push the choice upwards, the checks still say so."""
+from deckplan.sizing.posts import Place, PostCount, alone, cheapest, count_of, try_counts, with_counts
+from deckplan.sizing.sizes import Proven, choose_size
 
 # Sizes change dead load and post heights a little, so the sums are done again until no size changes.
 MOST_ROUNDS = 6
@@ -53,17 +28,16 @@ MOST_ROUNDS = 6
 class Settled:
     """A plan without autos, with the frames and the loads that its sizes were proven on.
 
-    proven: the checks of the members whose size was chosen, by mark, as they came out when it was.
+    proven: the checks of the members whose size was chosen, by mark, as they came out when it was; counts: the numbers
+    of posts that were tried under each "auto" line whose posts are its own alone.
     """
 
     plan: Plan
     frames: Layout
     loads: Loads
     proven: Proven
+    counts: dict[Place, tuple[PostCount, ...]] = field(default_factory=dict)
 
-
-Proven = dict[str, list[Check]]
-"""Checks by the mark of the member that they were made for."""
 
 Chosen = dict[tuple[int, int | None], str]
 """Sizes by platform and support; None in place of the support stands for the joists."""
@@ -72,9 +46,24 @@ Chosen = dict[tuple[int, int | None], str]
 def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
     """Replace every "auto" of a plan by the smallest member that passes the checks.
 
-    Posts: as few as keep the spans within 8 ft (common practice). Joists, then beams: the smallest of the sizes
-    tried; where none passes the largest stays, and the checks say what fails.
+    Joists, then beams: the smallest of the sizes tried; where none passes the largest stays, and the checks say what
+    fails. Posts: first as few as keep the spans within 8 ft (common practice); where they are a line's own alone, then
+    the number that costs least of those that pass (`sizing.posts`).
     """
+    known: Known = {}
+    usual = _settle(plan, levels, profile, known)
+    places = alone(plan, levels, usual.frames)
+    if not places:
+        return usual
+    tried = try_counts(plan, usual.plan, levels, profile, places, known)
+    counts = {place: cheapest(tried[place], count_of(usual.plan, place)) for place in places}
+    if all(count == count_of(usual.plan, place) for place, count in counts.items()):
+        return replace(usual, counts=tried)
+    return replace(_settle(with_counts(plan, counts), levels, profile, known), counts=tried)
+
+
+def _settle(plan: Plan, levels: Levels, profile: Profile, known: Known) -> Settled:
+    """Size the members of a plan, its posts as many as it says, or as keep the spans within 8 ft."""
     chosen: Chosen = {}
     for index, platform in enumerate(plan.platforms):
         if platform.joists.size == "auto":
@@ -83,14 +72,13 @@ def settle(plan: Plan, levels: Levels, profile: Profile) -> Settled:
             if isinstance(support, BeamLine) and support.build == "auto":
                 chosen[index, at] = FIRST_TRY["beam"]
     first = True
-    known: Known = {}
     proven: Proven = {}
     for _ in range(MOST_ROUNDS):
         tried = _with_posts(_with(plan, chosen), levels)
         frames = lay_out_frames(tried, levels, profile)
         loads = trace(tried, levels, frames, profile, known)
         better = {
-            place: _choose(tried, profile, frames, loads, place, size, first, proven)
+            place: choose_size(tried, profile, frames, loads, place, size, first, proven)
             for place, size in chosen.items()
         }
         if better == chosen:
@@ -202,93 +190,3 @@ def _with_posts(plan: Plan, levels: Levels) -> Plan:
         for flight, rise in zip(plan.flights, levels.flights, strict=True)
     )
     return plan.model_copy(update={"platforms": tuple(platforms), "flights": flights})
-
-
-def _choose(
-    plan: Plan,
-    profile: Profile,
-    layout: Layout,
-    loads: Loads,
-    place: tuple[int, int | None],
-    now: str,
-    first: bool,
-    proven: Proven,
-) -> str:
-    """Return the smallest size for a place; after the first round none smaller than it has, so that rounds end."""
-    index, support = place
-    platform = plan.platforms[index]
-    if support is None:
-        sizes: tuple[str, ...] = JOIST_SIZES
-        if any(isinstance(each, Ledger) for each in platform.supports):
-            # the ledger is as deep as its joists
-            sizes = tuple(size for size in sizes if read_size(size).depth >= read_size(LEAST_SIZE).depth)
-        members = [m for m in layout.of(platform.name, Kind.JOIST, Kind.HEADER) if _speaks(m, loads)]
-    else:
-        line = platform.supports[support]
-        assert isinstance(line, BeamLine)
-        sizes = _fitting(plan, profile, platform, line)
-        members = [m for m in _beams_of(layout, platform, support) if _speaks(m, loads)]
-    if not members:
-        return now
-    # the hardest worked first: a size that is too small is turned down at the first look
-    members.sort(key=lambda m: loads.demands[m.mark].analysis.moment_max.value, reverse=True)
-    if not first and now in sizes:
-        sizes = sizes[sizes.index(now) :]
-
-    def passes(size: str) -> bool:
-        if too_weak(size):
-            return False
-        made: Proven = {}
-        for member in members:
-            made[member.mark] = list(_checks(member, size))
-            if any(c.verdict is Verdict.FAIL and c.rule not in SIZE_FREE for c in made[member.mark]):
-                return False
-        proven.update(made)
-        return True
-
-    def too_weak(size: str) -> bool:
-        """Tell at a glance that a size is hopeless: the hardest worked member breaks it in plain bending."""
-        member = members[0]
-        moment = loads.demands[member.mark].analysis.moment_max.value
-        plies = read_size(member.size).plies if support is None else 1
-        made = read_size(size)
-        values = design_values(plan.materials.species, plan.materials.grade, made)
-        best = adjusted(values, made, Service(1.0, True, plan.materials.incised, repetitive=True))
-        return moment > best.Fb * made.section_modulus * plies
-
-    def _checks(member: Member, size: str) -> Iterable[Check]:
-        demand = loads.demands[member.mark]
-        if support is None:
-            alone = bears_post(layout, loads, member.mark)
-            return check_joist(plan, profile, platform, member, demand, size, alone)
-        above, area = joists_on(member, layout, loads), loads.areas[platform.name]
-        return check_beam(plan, profile, member, demand, size, platform.joists.spacing, above, area)
-
-    for member in members:
-        proven.pop(member.mark, None)
-    return _smallest(sizes, passes)
-
-
-def _smallest(sizes: tuple[str, ...], passes: Callable[[str], bool]) -> str:
-    return next((size for size in sizes if passes(size)), sizes[-1])
-
-
-def _speaks(member: Member, loads: Loads) -> bool:
-    """Tell whether a member is the one that speaks for all that are like it."""
-    demand = loads.demands.get(member.mark)
-    return demand is not None and demand.like == member.mark
-
-
-def _fitting(plan: Plan, profile: Profile, platform: Platform, line: BeamLine) -> tuple[str, ...]:
-    """Return the builds that fit: a flush beam as deep as the joists that hang on it, a notched one with its tongue."""
-    builds: tuple[str, ...] = BEAM_BUILDS
-    if line.style == "flush":
-        joist = read_size(platform.joists.size).depth
-        builds = tuple(b for b in builds if read_size(b).depth >= joist - 1e-9) or BEAM_BUILDS[-1:]
-    if is_notched(line):
-        builds = tuple(b for b in builds if leaves_tongue(plan, profile, b)) or builds
-    return builds
-
-
-def _beams_of(layout: Layout, platform: Platform, support: int) -> list[Member]:
-    return [m for m in layout.of(platform.name, Kind.BEAM) if m.support == support]

@@ -1,0 +1,1 @@
+"""A plan with "auto" in it becomes a plan without: sizes, posts, spacing of fasteners."""
