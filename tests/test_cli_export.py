@@ -62,7 +62,7 @@ def test_without_a_view_the_framing_plan_is_drawn(capsys: pytest.CaptureFixture[
 
 def test_one_platform_and_one_side(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     out = tmp_path / "deck.svg"
-    for view in ("plan", "boards", "furniture"):
+    for view in ("plan", "boards", "furniture", "treatment"):
         assert run(capsys, "export", PLAN, str(out), "--view", view, "--of", "court")[0] == 0
         assert "court" in texts(out)
         assert "+2'-6\"" not in texts(out), "the terrace is not drawn"

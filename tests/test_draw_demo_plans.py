@@ -22,6 +22,7 @@ from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import LETTER, PHONE, SCREEN, Sheet, usual_sheet
 from deckplan.draw.side_view import side_view
 from deckplan.draw.site_view import site_view
+from deckplan.draw.treatment_view import treatment_view
 from deckplan.plan.file import read_plan
 from deckplan.study import Study
 
@@ -38,6 +39,7 @@ VIEWS: dict[str, Callable[[Study, Sheet], list[Scene]]] = {
         side_view(study, sheet=sheet, side="right"),
     ],
     "footings": lambda study, sheet: [footing_view(study, sheet=sheet)],
+    "treatment": lambda study, sheet: [treatment_view(study, sheet=sheet)],
     "site": lambda study, sheet: [site_view(study, sheet=sheet)],
     "guards": lambda study, sheet: [guard_view(study, sheet=sheet)],
     "levels": lambda study, sheet: [levels_view(study, sheet=sheet)],

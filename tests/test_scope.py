@@ -187,7 +187,12 @@ def test_a_frame_in_the_ground_fails() -> None:
     (check,) = check_ground_contact(study.plan, study.profile, study.levels, study.layout)
     assert check.verdict is Verdict.FAIL
     assert "in the ground" in check.reason
+    # at 30 in the braces of its short posts end within 6 in of the ground, at 40 in nothing does
     study = alone(30.0, joists={"size": "2x8"})
+    (check,) = check_ground_contact(study.plan, study.profile, study.levels, study.layout)
+    assert check.verdict is Verdict.PASS
+    assert "ground-contact treatment for A-X1" in check.reason
+    study = alone(40.0, joists={"size": "2x8"})
     (check,) = check_ground_contact(study.plan, study.profile, study.levels, study.layout)
     assert check.verdict is Verdict.PASS
     assert not check.reason

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from deckplan.geometry import Point
 from deckplan.layout.model import Kind, Layout
+from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.ground import NEAR, Surface
 from deckplan.levels.model import Ground, Levels
 from deckplan.plan.model import Plan
@@ -57,8 +60,8 @@ def elevations(ground: Ground, places: Sequence[Point]) -> list[float]:
 def find_clearances(profile: Profile, levels: Levels, layout: Layout) -> tuple[Clearance, ...]:
     """Return the clearance and treatment of every framing member, post and step frame.
 
-    Clear over the highest ground at the member's ends and middle. A post's foot stands at the ground and cannot be
-    changed without taking the deck apart: ground contact, always.
+    Clear over the highest ground at the member's ends and middle; one that slopes, at its lower end. A post's foot
+    stands at the ground and cannot be changed without taking the deck apart: ground contact, always.
     """
     limit = profile.ground_contact_clearance.value
     members = [m for m in layout.members if m.kind not in (Kind.BOARD, Kind.TREAD)]
@@ -66,9 +69,13 @@ def find_clearances(profile: Profile, levels: Levels, layout: Layout) -> tuple[C
     places = [*(m.start for m in members), *middles, *(m.end for m in members)]
     heights = elevations(levels.ground, places)
     count = len(members)
+    feet = {flight_mark(rise.index): rise.bottom for rise in levels.flights}
     found = []
     for number, member in enumerate(members):
-        clear = member.bottom - max(heights[number::count])
+        below = heights[number::count]
+        # one that slopes comes nearest at its lower end; a stringer is cut off level where its flight lands
+        lowest = max(member.bottom - member.drop, feet.get(member.platform, -math.inf))
+        clear = lowest - below[-1] if member.drop else member.bottom - max(below)
         treatment: Treatment = "ground contact" if clear < limit else "above ground"
         found.append(Clearance(member.mark, member.platform, clear, treatment))
     found += [Clearance(post.mark, post.platform, 0.0, "ground contact") for post in layout.posts]
@@ -78,6 +85,64 @@ def find_clearances(profile: Profile, levels: Levels, layout: Layout) -> tuple[C
 def treatments(profile: Profile, levels: Levels, layout: Layout) -> dict[str, Treatment]:
     """Return the treatment that each mark asks for, for tables and drawings."""
     return {found.mark: found.treatment for found in find_clearances(profile, levels, layout)}
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Pieces of one platform or flight, of one kind, size and treatment.
+
+    marks; low, high [in]: the least and the most that stays clear under one; of: how many such pieces there are in all,
+    whatever their treatment.
+    """
+
+    where: str
+    kind: Kind
+    size: str
+    treatment: Treatment
+    marks: tuple[str, ...]
+    low: float
+    high: float
+    of: int
+
+
+def alike(profile: Profile, levels: Levels, layout: Layout) -> tuple[Alike, ...]:
+    """Return the frame by platform or flight, kind, size and treatment; each place together, as the layout has them."""
+    groups: dict[tuple[str, Kind, str, Treatment], list[Clearance]] = {}
+    counts: Counter[tuple[str, Kind, str]] = Counter()
+    posts = {post.mark: post.size for post in layout.posts}
+    members = {member.mark: member for member in layout.members}
+    for found in find_clearances(profile, levels, layout):
+        is_post = found.mark in posts
+        kind = Kind.POST if is_post else members[found.mark].kind
+        size = posts[found.mark] if is_post else members[found.mark].size
+        groups.setdefault((found.platform, kind, size, found.treatment), []).append(found)
+        counts[(found.platform, kind, size)] += 1
+    places = list(dict.fromkeys(where for where, *_ in groups))
+    return tuple(
+        Alike(where, kind, size, treatment, tuple(one.mark for one in those),
+              min(one.clear for one in those), max(one.clear for one in those), counts[(where, kind, size)])
+        for (where, kind, size, treatment), those in sorted(groups.items(), key=lambda one: places.index(one[0][0]))
+    )  # fmt: skip
+
+
+def marks_in_words(marks: Sequence[str]) -> str:
+    """Name marks, those that follow each other by the first and the last.
+
+    >>> marks_in_words(["A-J1", "A-J2", "A-J3", "A-J7", "A-B1"])
+    'A-J1 to A-J3, A-J7, A-B1'
+    """
+    runs: list[list[str]] = []
+    for mark in marks:
+        if runs and _number(mark) == (_number(runs[-1][-1])[0], _number(runs[-1][-1])[1] + 1):
+            runs[-1].append(mark)
+        else:
+            runs.append([mark])
+    return ", ".join(run[0] if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+
+
+def _number(mark: str) -> tuple[str, int]:
+    lead = mark.rstrip("0123456789")
+    return lead, int(mark[len(lead) :] or 0)
 
 
 def check_ground_contact(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:

@@ -72,6 +72,12 @@ def _footings(study: Study, of: str) -> Scene:
     return footing_view(study)
 
 
+def _treatment(study: Study, of: str) -> Scene:
+    from deckplan.draw.treatment_view import treatment_view
+
+    return treatment_view(study, platform=_platform(study, of), frame=study.built)
+
+
 def _guards(study: Study, of: str) -> Scene:
     from deckplan.draw.guard_view import guard_view
 
@@ -152,6 +158,7 @@ def _detail(study: Study, of: str) -> Scene:
 VIEWS: dict[str, View] = {
     PLAN: View("framing plan", "a platform's name", _plan),
     "footings": View("footing plan, measured from the house", "", _footings),
+    "treatment": View("wood that wants ground-contact treatment", "a platform's name", _treatment),
     "guards": View("guard plan", "", _guards),
     "boards": View("board plan", "a platform's name", _boards),
     "furniture": View("furniture plan", "a platform's name", _furniture),

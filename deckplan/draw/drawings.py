@@ -3,6 +3,7 @@
 ===================  =======================================================================================
 framing plan         `plan_view`: of all levels together, or of one by the name of its platform
 footing plan         `footing_view`: places from two house corners, sizes, depths, as a schedule
+treatment plan       `treatment_view`: which wood wants treatment for ground contact, by height over the ground
 board plan           `board_view`: every board as cut, with `study.boards`
 furniture plan       `room_view`: what stands where and the ways between, with `study.rooms`
 load path            `path_view`: what stands on a mark and where its load ends, with `study.load_path`
@@ -36,11 +37,13 @@ from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import Sheet
 from deckplan.draw.side_view import side_view
 from deckplan.draw.site_view import site_view
+from deckplan.draw.treatment_view import treatment_view
 from deckplan.study import Study
 
 __all__ = [
     "DRAWINGS", "board_view", "connection_view", "connections", "draw_set", "flight_view", "footing_view",
     "guard_view", "levels_view", "path_view", "plan_view", "room_view", "section_view", "side_view", "site_view",
+    "treatment_view",
 ]  # fmt: skip
 
 Draw = Callable[[Study, Sheet | None], Iterable[Scene]]
@@ -97,6 +100,7 @@ DRAWINGS: dict[str, Draw] = {
     "footing plan": lambda study, sheet: [footing_view(study, sheet=sheet)],
     "framing plan": _framing,
     "framing plan of each level": _levels_alone,
+    "treatment plan": lambda study, sheet: [treatment_view(study, frame=study.built, sheet=sheet)],
     "board plan": lambda study, sheet: [board_view(study, study.boards, sheet=sheet)],
     "furniture plan": lambda study, sheet: [room_view(study, study.rooms, sheet=sheet)],
     "guards": lambda study, sheet: [guard_view(study, sheet=sheet)],

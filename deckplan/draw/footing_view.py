@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from deckplan.build.stake_out import BaseLine, base_line, stake_out
 from deckplan.draw.chains import chain_rows, rows_of
@@ -13,15 +12,12 @@ from deckplan.draw.letters import width_of
 from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_corners
 from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
-from deckplan.draw.schedule import Schedule, draw_schedule
+from deckplan.draw.schedule import Schedule, place_schedule, set_out
 from deckplan.draw.shapes import square
 from deckplan.draw.sheet import Room, Sheet, choose_scale, usual_sheet
 from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.geometry import Point, distance, unit
 from deckplan.units import Units, format_inches, format_length, shown
-
-GAP = 3.0
-"""Clear room between the plan and its schedule [letter heights]."""
 
 
 def footing_view(
@@ -49,7 +45,7 @@ def footing_view(
     rows = [rows_of(study.footings, axis, least) for axis in (0, 1)]
     above, beside = (FIRST_ROW + ROW * (len(own) + 1) + 2.0 for own in rows)
     bare = Room(beside, 6.0, above, 11.0 if titled else 4.0)
-    plot = _set_out(table, deck, bare, paper, plan.units) if table else None
+    plot = set_out(table, deck, bare, paper, plan.units) if table else None
     draft = Draft("Footing plan", plan, paper, deck, plot.room if plot else bare)
     draw_north(draft, plan, deck)
     draw_house(draft, plan, deck)
@@ -63,7 +59,7 @@ def footing_view(
             taken = chain_rows(draft, rows[axis], plan, axis, edge, side)
             draft.chain([min(ends), max(ends)], "x" if axis == 0 else "y", taken, edge, side)
     if table and plot:
-        _place(draft, table, plot, deck)
+        place_schedule(draft, table, plot, deck)
     draft.notes.append("Dimensions run to the middle of each footing; elevations from the benchmark.")
     return draft.scene(titled=titled)
 
@@ -151,51 +147,6 @@ def _tape(length: float, units: Units) -> str:
 
 def _inches(length: float, units: Units) -> str:
     return format_inches(length) if units == "us" else _tape(length, units)
-
-
-@dataclass(frozen=True, slots=True)
-class _Plot:
-    """Where the schedule stands: to the right of the plan or below it, in how many blocks; the room round the plan."""
-
-    room: Room
-    right: bool = True
-    blocks: int = 1
-
-
-def _set_out(table: Schedule, deck: Box, bare: Room, paper: Sheet, units: Units) -> _Plot | None:
-    """Return where the schedule stands so that the plan becomes largest, to its right where that is all the same.
-
-    None where it finds no place on the sheet.
-    """
-    most = paper.height / paper.lettering - bare.below - 2.0
-    found: list[tuple[float, int, _Plot]] = []
-    for blocks in (1, 2, 3):
-        wide, high = table.size(blocks)
-        if high <= most:
-            beside = Room(bare.left, bare.right + GAP + wide, bare.above, bare.below)
-            found.append(
-                (choose_scale(deck, beside, paper, units)[0], 2 * blocks, _Plot(beside, True, blocks))
-            )
-        if bare.left + wide <= paper.width / paper.lettering and high <= most:
-            under = Room(bare.left, bare.right, bare.above, bare.below + GAP + high)
-            found.append(
-                (choose_scale(deck, under, paper, units)[0], 2 * blocks + 1, _Plot(under, False, blocks))
-            )
-    return min(found, key=lambda one: (round(one[0], 3), one[1]))[2] if found else None
-
-
-def _place(draft: Draft, table: Schedule, plot: _Plot, deck: Box) -> None:
-    h = draft.letter
-    if plot.right:
-        draw_schedule(
-            draft,
-            table,
-            deck.right + (plot.room.right - table.size(plot.blocks)[0]) * h,
-            deck.top,
-            plot.blocks,
-        )
-    else:
-        draw_schedule(draft, table, deck.left, deck.bottom - (GAP + 4.0) * h, plot.blocks)
 
 
 def _corners(draft: Draft, base: BaseLine, deck: Box, ends: Sequence[Point]) -> None:

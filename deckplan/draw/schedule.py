@@ -7,13 +7,18 @@ from dataclasses import dataclass
 
 from deckplan.draw.draft import Draft
 from deckplan.draw.letters import height_of, width_of
-from deckplan.draw.scene import Role
+from deckplan.draw.scene import Box, Role
+from deckplan.draw.sheet import Room, Sheet, choose_scale
+from deckplan.units import Units
 
 ROW = 1.5
 """Height of a row, in letter heights."""
 
 PAD = 0.7
 """Clear room on both sides of a column's texts, in letter heights."""
+
+GAP = 3.0
+"""Clear room between a plan and its schedule [letter heights]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,3 +93,49 @@ def _block(draft: Draft, schedule: Schedule, left: float, top: float, numbers: S
             x += width * h
         y -= ROW * h
     rule(y)
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Where the schedule stands: to the right of the plan or below it, in how many blocks; the room round the plan."""
+
+    room: Room
+    right: bool = True
+    blocks: int = 1
+
+
+def set_out(table: Schedule, deck: Box, bare: Room, paper: Sheet, units: Units) -> Plot | None:
+    """Return where the schedule stands so that the plan becomes largest, to its right where that is all the same.
+
+    None where it finds no place on the sheet.
+    """
+    most = paper.height / paper.lettering - bare.below - 2.0
+    found: list[tuple[float, int, Plot]] = []
+    for blocks in (1, 2, 3):
+        wide, high = table.size(blocks)
+        if high <= most:
+            beside = Room(bare.left, bare.right + GAP + wide, bare.above, bare.below)
+            found.append(
+                (choose_scale(deck, beside, paper, units)[0], 2 * blocks, Plot(beside, True, blocks))
+            )
+        if bare.left + wide <= paper.width / paper.lettering and high <= most:
+            under = Room(bare.left, bare.right, bare.above, bare.below + GAP + high)
+            found.append(
+                (choose_scale(deck, under, paper, units)[0], 2 * blocks + 1, Plot(under, False, blocks))
+            )
+    return min(found, key=lambda one: (round(one[0], 3), one[1]))[2] if found else None
+
+
+def place_schedule(draft: Draft, table: Schedule, plot: Plot, deck: Box) -> None:
+    """Draw a schedule where it was set out to stand, beside the deck or below it."""
+    h = draft.letter
+    if plot.right:
+        draw_schedule(
+            draft,
+            table,
+            deck.right + (plot.room.right - table.size(plot.blocks)[0]) * h,
+            deck.top,
+            plot.blocks,
+        )
+    else:
+        draw_schedule(draft, table, deck.left, deck.bottom - (GAP + 4.0) * h, plot.blocks)

@@ -4,16 +4,28 @@ from __future__ import annotations
 
 from html import escape
 
+from deckplan.draw.treatment_view import said as treatment_said
 from deckplan.explore.load_tables import goes_sheet, stands_sheet
 from deckplan.explore.surface_tables import boards_sheet, cuts_sheet, rooms_sheet
 from deckplan.panels.html import amount, table
 from deckplan.study import Study
-from deckplan.tabulate import posts_sheet
+from deckplan.tabulate import posts_sheet, treatment_sheet
+
+KEY = (
+    "Black: treated for ground contact. Clear: treated for use above ground. Hatched: joists near the ground."
+)
+"""The key of the treatment plan, which a screen has no room for beside the drawing."""
 
 
 def footings(study: Study) -> str:
     """Return the table of posts and footings."""
     return _part("Posts and footings", table(posts_sheet(study)))
+
+
+def treatment(study: Study, level: str) -> str:
+    """Return the key in words and the table of treatments; level: of one platform, of all where it is empty."""
+    said = " ".join((KEY, *treatment_said(study)))
+    return _part("Treatment", table(treatment_sheet(study, level)), said)
 
 
 def boards(study: Study, level: str) -> str:

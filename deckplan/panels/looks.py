@@ -21,6 +21,7 @@ from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import SCREEN, Sheet
 from deckplan.draw.side_view import Side, side_name, side_view
 from deckplan.draw.site_view import site_view
+from deckplan.draw.treatment_view import treatment_view
 from deckplan.layout.model import Kind
 from deckplan.panels import beneath
 from deckplan.panels.details import detail_scene, details_of
@@ -31,8 +32,8 @@ from deckplan.verdict import Verdict
 ABOVE, CUT, SIDE, DETAILS = "From above", "Cut through", "From the side", "Details"
 """Where one looks from: the tabs of the drawing."""
 
-FRAMING, FOOTINGS, GUARDS, BOARDS, FURNITURE, LOADS, SITE = (
-    "Framing", "Footings", "Guards", "Boards", "Furniture", "Load path", "Site",
+FRAMING, FOOTINGS, TREATMENT, GUARDS, BOARDS, FURNITURE, LOADS, SITE = (
+    "Framing", "Footings", "Treatment", "Guards", "Boards", "Furniture", "Load path", "Site",
 )  # fmt: skip
 """The plans that are seen from above."""
 
@@ -195,6 +196,10 @@ def _footings(study: Study, wish: Wish) -> Scene:
     return footing_view(study, sheet=wish.sheet, titled=False)
 
 
+def _treatment(study: Study, wish: Wish) -> Scene:
+    return treatment_view(study, platform=wish.level, sheet=wish.sheet, titled=False)
+
+
 def _guards(study: Study, wish: Wish) -> Scene:
     return guard_view(study, sheet=wish.sheet, titled=False)
 
@@ -233,6 +238,7 @@ LOOKS: dict[str, dict[str, Look]] = {
     ABOVE: {
         FRAMING: Look(_framing, asks=_levels),
         FOOTINGS: Look(_footings, lambda study, wish: beneath.footings(study)),
+        TREATMENT: Look(_treatment, lambda study, wish: beneath.treatment(study, wish.level), _levels),
         GUARDS: Look(_guards),
         BOARDS: Look(_boards, lambda study, wish: beneath.boards(study, wish.level), _levels),
         FURNITURE: Look(_rooms, lambda study, wish: beneath.rooms(study, wish.level), _levels),

@@ -12,7 +12,7 @@ from deckplan.study import Study
 from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, grouped_checks, sorted_checks
 from deckplan.tabulate.count_sheets import post_counts_sheet
-from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet
+from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet, treatment_sheet
 from deckplan.tabulate.frames import (
     Table,
     agreement_summary,
@@ -34,6 +34,7 @@ from deckplan.tabulate.frames import (
     show_in_full,
     steps,
     story_pole,
+    treatment,
     waste,
 )
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
@@ -47,7 +48,8 @@ __all__ = [
     "flights", "flights_sheet", "frame", "framing", "framing_sheet", "furniture", "furniture_sheet",
     "grouped_checks", "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet",
     "path_sheet", "percent", "post_counts", "post_counts_sheet", "posts", "posts_sheet", "rooms", "rooms_sheet",
-    "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet", "waste", "waste_sheet",
+    "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet", "treatment",
+    "treatment_sheet", "waste", "waste_sheet",
 ]  # fmt: skip
 
 SHEETS: dict[str, Callable[[Study], Sheet]] = {
@@ -58,6 +60,7 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
     "members": members_sheet,
     "posts": posts_sheet,
     "post-counts": post_counts_sheet,
+    "treatment": treatment_sheet,
     "checks": checks_sheet,
     "buy": buy_sheet,
     "cuts": cuts_sheet,

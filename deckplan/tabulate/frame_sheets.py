@@ -4,22 +4,28 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from deckplan.checks.ground_contact import alike, marks_in_words, treatments
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
 from deckplan.tabulate.sheet import Cell, Scale, Sheet, percent
 
 
 def members_sheet(study: Study) -> Sheet:
-    """Tabulate every member: size, length, ends, how far it is used."""
+    """Tabulate every member: size, treatment, length, ends, how far it is used.
+
+    Treatment: "ground contact" for wood near the ground, "above ground" for the rest; boards and treads have none here,
+    for it comes with the decking product.
+    """
     to = Scale(study.plan.units)
+    treated = treatments(study.profile, study.levels, study.layout)
     unit = to.short
-    columns = ("mark", "platform", "kind", "size", f"length [{unit}]", "on the tape", f"from x [{unit}]",
+    columns = ("mark", "platform", "kind", "size", "treatment", f"length [{unit}]", "on the tape", f"from x [{unit}]",
                f"from y [{unit}]", f"to x [{unit}]", f"to y [{unit}]", f"top [{unit}]",
                "used [%]")  # fmt: skip
     rows = tuple(
         (
-            member.mark, member.platform, str(member.kind), member.size, to.length(member.length),
-            to.tape(member.length), *(to.length(v) for v in (*member.start, *member.end)),
+            member.mark, member.platform, str(member.kind), member.size, treated.get(member.mark, ""),
+            to.length(member.length), to.tape(member.length), *(to.length(v) for v in (*member.start, *member.end)),
             to.length(member.top), percent(study.utilisation(member.mark)),
         )
         for member in study.layout.members
@@ -43,6 +49,28 @@ def framing_sheet(study: Study) -> Sheet:
                      percent(study.utilisation(most.mark)), most.mark))  # fmt: skip
         marks.append(most.mark)
     return Sheet("Framing", columns, tuple(rows), tuple(marks))
+
+
+def treatment_sheet(study: Study, platform: str = "") -> Sheet:
+    """Tabulate which wood wants treatment for ground contact, and which does with that for use above ground.
+
+    Pieces of one platform or flight, one kind and one size together; clear: from the ground to their undersides, the
+    least and the most. A post has none: it stands at the ground, or on a frame where it is as hard to replace.
+    platform: of one platform, of all and their flights where it is empty.
+    """
+    to = Scale(study.plan.units)
+    columns = ("level or flight", "kind", "size", "treatment", "pieces", f"least clear [{to.short}]",
+               f"most clear [{to.short}]", "marks")  # fmt: skip
+    rows: list[tuple[Cell, ...]] = []
+    marks = []
+    for found in alike(study.profile, study.levels, study.layout):
+        if platform not in ("", found.where):
+            continue
+        clear = (None, None) if found.kind is Kind.POST else (to.length(found.low), to.length(found.high))
+        rows.append((found.where, str(found.kind), found.size, found.treatment, len(found.marks), *clear,
+                     marks_in_words(found.marks)))  # fmt: skip
+        marks.append(found.marks[0])
+    return Sheet("Treatment", columns, tuple(rows), tuple(marks))
 
 
 def posts_sheet(study: Study) -> Sheet:
