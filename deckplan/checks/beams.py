@@ -21,6 +21,8 @@ TABLE = Source("IRC 2018", "Table R507.5", "derived: the printed spans come out 
 SPLICE = Source("IRC 2018", "R507.5", "one published copy")
 SEAT = Source("IRC 2018", "R507.5.1", "two published copies")
 
+ON_TWO_POSTS = "beam stands on two posts"
+
 REPETITIVE_PLIES = 3
 """Plies from which C_r counts; two are not repetitive. Source: NDS 2018 4.3.9."""
 
@@ -75,9 +77,7 @@ def check_beams(
 def _unsupported(beam: Member) -> Check:
     source = Source("statics", "a beam stands on two supports", "derived")
     reason = f"{beam.mark} stands on {len(beam.bearings)} post(s): give it two or more"
-    return at_least(
-        beam.mark, "beam stands on two posts", source, len(beam.bearings), 2, "supports", reason=reason
-    )
+    return at_least(beam.mark, ON_TWO_POSTS, source, len(beam.bearings), 2, "supports", reason=reason)
 
 
 def check_beam(

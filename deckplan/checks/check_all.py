@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from deckplan.checks.beams import check_beams
+from deckplan.checks.carried import check_carried
 from deckplan.checks.feet import check_feet
 from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
@@ -13,6 +14,7 @@ from deckplan.checks.guards import check_guards
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
 from deckplan.checks.neighbours import check_neighbours
+from deckplan.checks.openings import check_openings
 from deckplan.checks.posts import check_posts
 from deckplan.checks.scope import check_scope
 from deckplan.checks.seats import check_seats
@@ -49,6 +51,7 @@ def check_all(
         *layout.checks,
         *check_joists(plan, profile, layout, loads, proven),
         *check_beams(plan, profile, layout, loads, proven),
+        *check_openings(plan, layout),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
         *check_seats(plan, profile, layout, loads),
@@ -60,4 +63,4 @@ def check_all(
         *check_edge_leans(plan, profile, layout, loads),
         *check_scope(plan, profile, levels, layout, loads, footings),
     )
-    return apply_set_aside(checks, profile), footings
+    return apply_set_aside((*checks, *check_carried(plan, layout, loads, checks)), profile), footings

@@ -12,6 +12,9 @@ STAND_OFF = 1.0
 """What a post base needs between concrete and beam at the least [in]. Source: common practice."""
 
 STATICS = Source("statics", "a piece stands on two supports", "derived")
+ON_TWO = "joists rest on two supports"
+"""Names every joist of a platform that rests on less."""
+
 PRACTICE = Source("common practice", "", "common practice")
 LEDGER = Source("IRC 2018", "R507.9", "one published copy")
 TABLES = Source("AWC DCA6-2015", "scope: single level", "one published copy")
@@ -49,10 +52,10 @@ def _unsupported(set_out: SetOut) -> list[Check]:
         f"add a beam line or a ledger under them"
     )
     if not loose:
-        return [at_least(joists[0].mark, "joists rest on two supports", STATICS, fewest, 2, "supports")]
+        return [at_least(joists[0].mark, ON_TWO, STATICS, fewest, 2, "supports")]
     return [
         Check(
-            loose[0].mark, "joists rest on two supports", STATICS, len(loose[0].bearings), 2, "supports",
+            loose[0].mark, ON_TWO, STATICS, len(loose[0].bearings), 2, "supports",
             Verdict.FAIL, (), True, "", reason,
         )
     ]  # fmt: skip

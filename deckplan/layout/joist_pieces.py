@@ -8,7 +8,7 @@ from itertools import pairwise
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.layout.closing import Cover, carries, end_cut
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval
-from deckplan.layout.joists import JoistLine, set_out
+from deckplan.layout.joists import JOIST_THICKNESS, JoistLine, set_out
 from deckplan.layout.model import Bearing, Kind, Manner, Member, Strip
 from deckplan.layout.supports import BeamStretch, LedgerLine
 from deckplan.plan.model import Platform
@@ -121,7 +121,7 @@ def headers_of(
             v = hole.v1 + DOUBLED / 2 if high else hole.v0 - DOUBLED / 2
             ends = []
             for at, u in ((0.0, hole.u0 - DOUBLED / 2), (hole.u1 - hole.u0, hole.u1 + DOUBLED / 2)):
-                trimmer = _joist_at(frame, joists, u, v)
+                trimmer = _trimmer_at(frame, joists, u, v)
                 if trimmer is not None:
                     ends.append(Bearing(at, trimmer.mark, "hanger", HANGER_SEAT))
             made.append(
@@ -141,18 +141,24 @@ def headers_of(
     return tuple(made)
 
 
-def _joist_at(frame: Frame, joists: tuple[Member, ...], u: float, v: float) -> Member | None:
-    """Return the joist whose wood stands over a place in the frame, trimmers near an edge included."""
+def _trimmer_at(frame: Frame, joists: tuple[Member, ...], u: float, v: float) -> Member | None:
+    """Return the doubled joist that stands at u and runs past v; None where none does, so that nothing hangs in air.
+
+    One that stands a little aside, as where an edge or another opening leaves no room, does not touch the header.
+    """
     for joist in joists:
         at, start = frame.local(joist.start)
         if (
-            abs(at - u) <= DOUBLED
+            joist.width > JOIST_THICKNESS + ON_LINE
+            and abs(at - u) <= TOUCHES
             and start - ON_LINE <= v <= start + joist.length + ON_LINE
-            and joist.width > 2
         ):
             return joist
     return None
 
+
+TOUCHES = 1 / 16
+"""Pieces whose faces lie this close touch [in]. Source: common practice."""
 
 SHORTEST_JOIST = 6.0
 """A corner that leaves less wood than this between its rims gets no joist [in]. Source: common practice."""

@@ -139,7 +139,8 @@ class Loads:
     """Every load of a deck on its way from the boards to the soil.
 
     areas: by platform; demands: by mark of joists and beams; deliveries: every bearing's force; posts: by mark;
-    applied: everything that was put on; lost: what found no way down (joists that rest on nothing);
+    applied: everything that was put on; stuck: what found no way down, by the mark of the member it stays on (a joist
+    that rests on nothing);
     weights [lb]: what posts on a lower frame weigh, by mark; of posts on footings the footing's sum counts it.
     """
 
@@ -150,8 +151,16 @@ class Loads:
     ledgers: dict[str, Force]
     ground: Force
     applied: Force
-    lost: Force
+    stuck: Mapping[str, Force]
     weights: Mapping[str, float] = field(default_factory=dict)
+
+    @cached_property
+    def lost(self) -> Force:
+        """Everything that found no way down, of all members together."""
+        total = Force()
+        for force in self.stuck.values():
+            total = total + force
+        return total
 
     @cached_property
     def onto(self) -> dict[str, tuple[Delivery, ...]]:

@@ -41,7 +41,7 @@ class _Way:
         self.deliveries: list[Delivery] = []
         self.known = known
         self.first: dict[object, str] = {}
-        self.lost = Force()
+        self.stuck: dict[str, Force] = {}
 
     def carry(
         self,
@@ -57,7 +57,7 @@ class _Way:
         """
         supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
         if len(supports) < 2:
-            self.lost = self.lost + _sum(uniform, full)
+            self.stuck[member.mark] = _sum(uniform, full)
             return ()
         shape = (round(member.length, 4), supports)
         key = (*shape, _rounded(uniform), _rounded(points), _rounded(full), _rounded(lifts))
@@ -166,10 +166,14 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
                 lifts.append((at, 0.0, force.least - force.dead))
         for delivery in way.carry(member, uniform, tuple(worst), tuple(full), tuple(lifts)):
             arriving.setdefault(delivery.lower, []).append(delivery)
+    for mark, steps in arriving.items():
+        part = by_mark.get(mark)
+        if part is None or (isinstance(part, Member) and part.kind not in (*_CARRIERS, Kind.LEDGER)):
+            way.stuck[mark] = _total(steps)
     posts = {post.mark: _total(arriving.get(post.mark, [])) for post in layout.posts}
     ledgers = {m.mark: _total(arriving.get(m.mark, [])) for m in layout.members if m.kind is Kind.LEDGER}
     return Loads(
-        areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.lost, weights
+        areas, way.demands, tuple(way.deliveries), posts, ledgers, flights.ground, applied, way.stuck, weights
     )  # fmt: skip
 
 
