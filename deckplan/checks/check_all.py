@@ -19,6 +19,7 @@ from deckplan.checks.posts import check_posts
 from deckplan.checks.scope import check_scope
 from deckplan.checks.seats import check_seats
 from deckplan.checks.set_aside import apply_set_aside
+from deckplan.checks.sharing import check_sharing
 from deckplan.checks.uplift import check_uplift
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
@@ -49,6 +50,7 @@ def check_all(
         *check_given(plan, profile, levels),
         *flights.checks,
         *layout.checks,
+        *check_sharing(layout),
         *check_joists(plan, profile, layout, loads, proven),
         *check_beams(plan, profile, layout, loads, proven),
         *check_openings(plan, layout),

@@ -7,11 +7,15 @@ from deckplan.explore.changes import lines_of, with_line
 from deckplan.explore.outcome import Built, Outcome, Refused, apart
 from deckplan.explore.touching import Side, Touch
 from deckplan.geometry import point_to_line
-from deckplan.layout.model import Kind, Post, Sharing
-from deckplan.layout.posts import HANG_GAP
-from deckplan.plan.model import BeamLine, Plan
+from deckplan.layout.model import Post, Sharing
+from deckplan.layout.share_cures import find_cures
+from deckplan.layout.shared_ends import HANG_GAP, said
+from deckplan.plan.model import Plan
 from deckplan.study import Study
-from deckplan.units import format_length
+from deckplan.verdict import Verdict
+
+IN_LINE = 1.25
+"""How far a beam's line may pass beside a post's axis and hang on its face [in]: two plies on a 6x6."""
 
 MOST_TRIES = 4
 """How many posts are tried before the best one's reason is given."""
@@ -30,22 +34,33 @@ def shared(study: Study, touch: Touch) -> Outcome:
         )
     if any(wish.post for wish in _wishes(study, touch)):
         return Built(study)
-    first: Refused | None = None
+    first: tuple[Plan, Study] | None = None
     for _, index, post in _meetings(base, touch, side)[:MOST_TRIES]:
         to = side.frame.local(post.at)[1]
         changed = with_line(plan, touch.lower, index, offset=to, shares_posts_with=touch.upper)
         tried = Study(changed)
-        found = _on(tried, touch)
-        if found == "":
-            return Built(tried)
-        if first is None:
-            first = Refused(found, _cure(changed, tried, touch, post, found))
+        if _hang(tried, touch):
+            return Built(_with_lines_in_line(changed, tried, touch, side))
+        first = first or (changed, tried)
     if first is None:
         return Refused(
             f'no post of "{touch.upper}" stands beside the shared edge, or no beam of "{touch.lower}" ends there',
             "a post at the shared edge, and a beam line that ends at it",
         )
-    return first
+    return _refused(*first, touch)
+
+
+def _with_lines_in_line(plan: Plan, study: Study, touch: Touch, side: Side) -> Study:
+    """Let the other lines of the lower level hang as well that lie in line with a post of the upper one as they are."""
+    places = [side.frame.local(p.at)[1] for p in study.layout.posts if p.platform == touch.upper]
+    for index, line in lines_of(plan.platform(touch.lower)):
+        if line.shares_posts_with or not any(abs(at - line.offset) <= IN_LINE for at in places):
+            continue
+        more = with_line(plan, touch.lower, index, shares_posts_with=touch.upper)
+        tried = Study(more)
+        if all(wish.post for wish in _wishes(tried, touch)):
+            plan, study = more, tried
+    return study
 
 
 def _meetings(study: Study, touch: Touch, side: Side) -> list[tuple[tuple[int, float], int, Post]]:
@@ -78,39 +93,28 @@ def _wishes(study: Study, touch: Touch) -> list[Sharing]:
     ]
 
 
-def _on(study: Study, touch: Touch) -> str:
-    """Return why no beam of the lower level hangs on the upper one's posts, or nothing where one does."""
+def _hang(study: Study, touch: Touch) -> bool:
+    """Tell whether a beam of the lower level hangs on the upper one's posts, and every line of it that is to."""
     wishes = _wishes(study, touch)
-    if any(wish.post for wish in wishes):
-        return ""
-    return wishes[0].reason if wishes else f'no beam of "{touch.lower}" is laid out there'
+    return bool(wishes) and all(wish.post for wish in wishes)
 
 
-def _cure(plan: Plan, tried: Study, touch: Touch, post: Post, reason: str) -> str:
-    """Say what would let the beam hang there, and what a study of that plan finds."""
-    units = plan.units
-    side = Side.of(plan.platform(touch.upper), touch.edge)
-    under = next(
-        (m for m in tried.layout.of(touch.upper, Kind.BEAM) if any(b.on == post.mark for b in m.bearings)),
-        None,
-    )
-    beam = plan.platform(touch.upper).supports[under.support] if under and under.support is not None else None
-    if not isinstance(beam, BeamLine) or under is None or under.support is None:
-        return _without(reason, touch)
-    if "back from" in reason and side.across:
-        to = side.at + side.inward * post.width / 2
-        better = with_line(plan, touch.upper, under.support, offset=to)
-        words = f'move the post line of "{touch.upper}" {format_length(abs(to - beam.offset), units)} out to the edge'
-    elif "below the top" in reason and beam.style == "drop":
-        better = with_line(plan, touch.upper, under.support, style="flush")
-        words = f'make the beam of "{touch.upper}" flush'
-    else:
-        return _without(reason, touch)
-    left = _on(Study(better), touch)
-    return f"{words}: computed, the beam then hangs there" if left == "" else f"{words}; even so, {left}"
+def _refused(plan: Plan, tried: Study, touch: Touch) -> Refused:
+    """Say what keeps the beam off the post, and the first change of which a study finds that it helps."""
+    wish = next((wish for wish in _wishes(tried, touch) if wish.miss is not None), None)
+    if wish is None or wish.miss is None:
+        return Refused(f'no beam of "{touch.lower}" is laid out there', "a beam line that crosses its level")
+    reason = said(wish.miss, wish.beam, wish.neighbour, plan.units)
+    cure = next(find_cures(plan, tried.layout, wish, lambda changed: Study(changed).layout), None)
+    if cure is None:
+        return Refused(reason, "posts of its own: none of the changes that were computed lets it hang there")
+    more = _fails_more(tried, Study(cure.change(plan)))
+    even = f"; even so, that plan fails: {more}" if more else ""
+    return Refused(reason, f"{cure.words}: computed, the beam then hangs there{even}")
 
 
-def _without(reason: str, touch: Touch) -> str:
-    """Return the cure that the reason itself names, or that the level lies too low."""
-    _, said, cure = reason.rpartition(": ")
-    return cure if said else f'a higher level of "{touch.lower}", or ground cut away there'
+def _fails_more(before: Study, after: Study) -> str:
+    """Return why the first check fails of those rules that did not fail before, empty where there is none."""
+    known = {check.rule for check in before.checks if check.verdict is Verdict.FAIL}
+    new = (check for check in after.checks if check.verdict is Verdict.FAIL and check.rule not in known)
+    return next((check.reason or check.rule for check in new), "")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.layout.frame import joist_direction
-from deckplan.layout.model import Kind, Member, OnFrame, Post, Sharing
+from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.verdict import Check, Source, Verdict, at_least, outside
@@ -24,7 +24,6 @@ def find_faults(
     plan: Plan,
     platforms: tuple[SetOut, ...],
     posts: tuple[Post, ...],
-    sharing: list[Sharing],
     on_frame: list[OnFrame],
 ) -> tuple[Check, ...]:
     """Return a check for everything that the set-out cannot give what the plan asks for."""
@@ -33,7 +32,6 @@ def find_faults(
         found += _unsupported(set_out)
         found += _missing_supports(plan, set_out)
     found += [_room_for(post) for post in posts]
-    found += [_shared(wish) for wish in sharing]
     for set_out in platforms:
         found += _stood(set_out, on_frame)
     return tuple(found)
@@ -111,18 +109,6 @@ def _room_for(post: Post) -> Check:
     return at_least(
         post.mark, "beam clear of the ground", PRACTICE, post.height, STAND_OFF, "in", reason=reason
     )
-
-
-def _shared(wish: Sharing) -> Check:
-    rule = "beam shares a neighbour's post"
-    if wish.post:
-        reason = (
-            f'{wish.beam} hangs on post {wish.post} of "{wish.neighbour}": the published tables cover one level, '
-            f"so no table covers a shared post; its load, post and footing are computed"
-        )
-        return outside(wish.post, rule, TABLES, reason)
-    reason = f'{wish.beam} cannot share a post of "{wish.neighbour}": {wish.reason}'
-    return _fault(wish.beam, rule, PRACTICE, reason)
 
 
 def _stood(set_out: SetOut, on_frame: list[OnFrame]) -> list[Check]:

@@ -17,7 +17,7 @@ LONGEST_STOCK = 240.0
 """Longest piece of framing lumber in stock [in]; a longer joist line laps over a beam. Source: common practice."""
 
 HANGER_SEAT = 1.5
-"""Bearing length in a joist hanger or on a ledger's hanger [in]. Source: IRC R507.6.1 (minimum on metal)."""
+"""Length of the seat in a hanger for a joist, header or beam [in]. Source: IRC R507.6.1 (minimum on metal)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,10 @@ from deckplan.layout.notches import check_tongues
 from deckplan.layout.parts import brace_posts
 from deckplan.layout.platform_frame import Begun, SetOut, begin_platform, set_out_platform
 from deckplan.layout.posts import also_carried, stand_posts
+from deckplan.layout.share_cures import with_cures
 from deckplan.layout.stands import Foot, carried_by
 from deckplan.levels.model import Levels
+from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Hung, Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length
@@ -87,7 +89,7 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
         sharing=tuple(standing.sharing),
         on_frame=tuple(standing.on_frame),
         checks=(
-            *find_faults(plan, platforms, posts, standing.sharing, standing.on_frame),
+            *find_faults(plan, platforms, posts, standing.on_frame),
             *check_tongues(platforms, standing.beams, posts, plan.units),
             *_hung_checks(plan, everything),
         ),
@@ -115,12 +117,20 @@ def lay_out(plan: Plan, levels: Levels, profile: Profile, frames: Layout) -> tup
     standing = place_guard_posts(plan, guards, members, profile)
     layout = replace(
         frames,
+        sharing=with_cures(plan, frames, lambda changed: _tried(plan, changed, levels, profile)),
         members=(*members, *standing.members, *brace_posts(plan, levels, profile, frames)),
         guards=guards,
         guard_posts=standing.posts,
         checks=(*frames.checks, *_guards_that_miss(plan, standing)),
     )
     return layout, flights
+
+
+def _tried(plan: Plan, changed: Plan, levels: Levels, profile: Profile) -> Layout:
+    """Lay out the frames of a changed plan; the levels are raised anew only where one of them was moved."""
+    heights = [platform.elevation for platform in plan.platforms]
+    moved = [platform.elevation for platform in changed.platforms] != heights
+    return lay_out_frames(changed, raise_levels(changed, profile) if moved else levels, profile)
 
 
 def _guards_that_miss(plan: Plan, standing: GuardPosts) -> tuple[Check, ...]:

@@ -198,15 +198,40 @@ class OnFrame:
     reason: str
 
 
+MissKind = Literal["none", "wide", "aside", "back", "past", "low", "notched", "ground", "splice"]
+
+
+@dataclass(frozen=True, slots=True)
+class Miss:
+    """What keeps a beam's end off a neighbour's post.
+
+    post: the nearest, empty where the neighbour has none; by [in]: how far aside, back, too low, too wide; end: the
+    beam's end in plan [in]; outward: unit vector from there away from the beam; far [in]: from there to the post.
+    """
+
+    kind: MissKind
+    post: str
+    by: float
+    end: Point
+    outward: Point
+    far: float
+
+
 @dataclass(frozen=True, slots=True)
 class Sharing:
-    """What came of a beam's wish to hang on a neighbour's post: the post's mark, or why not and what would help."""
+    """What came of a beam line's wish to hang on a neighbour's posts: one for each end that hangs, else one in all.
+
+    support: place of the line among its platform's supports; beam: the piece that hangs, or the one that comes nearest;
+    post: the post's mark, empty where none is shared; reason: why not and what would help; miss: the same in figures.
+    """
 
     platform: str
     beam: str
     neighbour: str
     post: str
     reason: str
+    support: int
+    miss: Miss | None = None
 
 
 @dataclass(frozen=True)

@@ -7,26 +7,24 @@ from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
 from deckplan.geometry import Point, distance, point_to_line
-from deckplan.layout.frame import Frame
-from deckplan.layout.model import Bearing, Member, Notch, OnFrame, Pad, Post, Sharing
+from deckplan.layout.joist_pieces import HANGER_SEAT
+from deckplan.layout.model import Bearing, Member, Miss, Notch, OnFrame, Pad, Post, Sharing
 from deckplan.layout.notches import notch_for, seat_place
 from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.shared_ends import meet, said, splice_at
 from deckplan.layout.stands import Foot, covers, find_foot, leans_on, places_on, places_that_would_do
 from deckplan.layout.supports import BeamStretch, post_places
 from deckplan.layout.ties import frost_founded
 from deckplan.levels.model import Ground, Levels
 from deckplan.plan.model import House, Plan
 from deckplan.rules.profile import Profile
-from deckplan.units import format_length, format_short
 
 # Posts this close are one [in].
 SAME_PLACE = 0.01
 
-# A beam's line is drawn out this far to see how far beside it a post stands [in].
-FAR_ASIDE = 240.0
 
-# How far a beam's end may stand off a post's face and still be hung on it with an ordinary hanger [in].
-HANG_GAP = 1.0
+WishLine = tuple[str, int, str]
+"""A beam line that is to share posts: its platform, its place among the supports, the neighbour."""
 
 
 @dataclass
@@ -37,6 +35,7 @@ class Standing:
     pads: list[Pad] = field(default_factory=list)
     beams: dict[str, Member] = field(default_factory=dict)
     sharing: list[Sharing] = field(default_factory=list)
+    missed: dict[WishLine, list[tuple[str, Miss]]] = field(default_factory=dict)
     on_frame: list[OnFrame] = field(default_factory=list)
     feet: list[Foot] = field(default_factory=list)
     counts: dict[str, int] = field(default_factory=dict)
@@ -52,7 +51,20 @@ def stand_posts(plan: Plan, levels: Levels, profile: Profile, platforms: tuple[S
     for set_out, stretch, beam in queue:
         lower = by_name.get(stretch.line.stands_on)
         _stand(plan, levels.ground, profile, standing, set_out, stretch, beam, lower)
+    standing.sharing += _unshared(standing, plan)
     return standing
+
+
+def _unshared(standing: Standing, plan: Plan) -> list[Sharing]:
+    """Return one wish that did not come true for every line none of whose ends hangs: that of the nearest end."""
+    shared = {(wish.platform, wish.support) for wish in standing.sharing}
+    found = []
+    for (platform, support, neighbour), missed in standing.missed.items():
+        if (platform, support) not in shared and missed:
+            beam, miss = min(missed, key=lambda each: each[1].far)
+            why = said(miss, beam, neighbour, plan.units)
+            found.append(Sharing(platform, beam, neighbour, "", why, support, miss))
+    return found
 
 
 def _stand(
@@ -72,26 +84,7 @@ def _stand(
     if lower is not None and not any(stretch.spliced):
         set_at = places_on(lower, stretch, beam, set_at, width)
     places = list(set_at)
-    hung: list[Bearing] = []
-    if neighbour := stretch.line.shares_posts_with:
-        for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
-            if spliced:
-                continue
-            post, _ = _neighbour_post(plan, standing, set_out.frame, beam, end, neighbour)
-            if post is None:
-                continue
-            hung.append(Bearing(end, post.mark, "hanger", read_size(beam.size).ply_thickness))
-            own = min(places, key=lambda at: abs(at - end))
-            if abs(own - end) <= max(width, beam.length / 8):
-                places.remove(own)
-            at = standing.posts.index(post)
-            carries = post.carries if beam.platform in post.carries else (*post.carries, beam.platform)
-            standing.posts[at] = replace(post, carries=carries)
-            standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, post.mark, ""))
-        if not hung:
-            why = _why_not(plan, standing, set_out.frame, beam, neighbour)
-            standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, "", why))
-    bearings = list(hung)
+    bearings = _hang(standing, stretch, beam, places, width)
     for along_beam in places:
         low, high = along_beam <= SAME_PLACE, along_beam >= beam.length - SAME_PLACE
         spliced = (low and stretch.spliced[0]) or (high and stretch.spliced[1])
@@ -108,6 +101,46 @@ def _stand(
             bearings.append(Bearing(along_beam, mark, stretch.line.seat, reach))
     bearings.sort(key=lambda b: b.at)
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
+
+
+def _hang(
+    standing: Standing, stretch: BeamStretch, beam: Member, places: list[float], width: float
+) -> list[Bearing]:
+    """Hang a beam's free ends on the neighbour's posts that they meet; the posts of its own there are not needed.
+
+    An end that meets none, or is a splice, is noted: of a line none of whose ends hangs somebody must say why.
+    """
+    neighbour = stretch.line.shares_posts_with
+    if not neighbour:
+        return []
+    theirs = [post for post in standing.posts if post.platform == neighbour]
+    hung: list[Bearing] = []
+    missed = standing.missed.setdefault((beam.platform, stretch.support, neighbour), [])
+    for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
+        found = meet(beam, end, theirs)
+        if isinstance(found, Miss):
+            if not spliced:
+                missed.append((beam.mark, found))
+            continue
+        if spliced:
+            missed.append((beam.mark, splice_at(beam, end, found)))
+            continue
+        hung.append(Bearing(end, found.mark, "hanger", HANGER_SEAT))
+        # the post of its own that stands there; never one under a splice, which carries the next piece as well
+        first, last = stretch.spliced[0], stretch.spliced[1]
+        free = [
+            at
+            for at in places
+            if not (first and at <= SAME_PLACE) and not (last and at >= beam.length - SAME_PLACE)
+        ]
+        own = min(free, key=lambda at: abs(at - end), default=None)
+        if own is not None and abs(own - end) <= max(width, beam.length / 8):
+            places.remove(own)
+        at = standing.posts.index(found)
+        carries = found.carries if beam.platform in found.carries else (*found.carries, beam.platform)
+        standing.posts[at] = theirs[theirs.index(found)] = replace(found, carries=carries)
+        standing.sharing.append(Sharing(beam.platform, beam.mark, neighbour, found.mark, "", stretch.support))
+    return hung
 
 
 def _post_under(standing: Standing, set_out: SetOut, place: Point) -> str | None:
@@ -222,69 +255,3 @@ def footing_depth(at: Point, house: House, frost: float, profile: Profile, found
             if point_to_line(at, line) <= profile.house_footing_zone.value:
                 depth = max(depth, wall.footing_depth)
     return depth
-
-
-def _neighbour_post(
-    plan: Plan, standing: Standing, frame: Frame, beam: Member, end: float, neighbour: str
-) -> tuple[Post | None, str]:
-    """Find the neighbour's post that a beam's end meets, or say why the nearest one does not do."""
-    place = beam.point(end)
-    theirs = [post for post in standing.posts if post.platform == neighbour]
-    if not theirs:
-        return None, f'"{neighbour}" has no posts of its own'
-    post = min(theirs, key=lambda p: distance(p.at, place))
-    along = _share_along(beam, post.at) * beam.length - end
-    beyond = along if end else -along
-    aside = point_to_line(post.at, _stretched(beam, FAR_ASIDE))
-    units = plan.units
-    if beam.width > post.width + 0.01:
-        return None, f"the beam is wider than post {post.mark}: a beam of fewer plies, or a wider post"
-    if aside > (post.width - beam.width) / 2 + 0.01:
-        there = frame.local(post.at)[1]
-        lead = f"post {post.mark} stands {format_length(aside, units)} aside of the beam's line: "
-        if 0 <= there <= frame.depth:
-            return None, lead + f"an offset of {format_length(there, units)} would meet it"
-        return None, lead + "no beam line of this platform can meet it, its outline ends before"
-    gap = beyond - post.width / 2
-    if gap > HANG_GAP:
-        return None, (
-            f"post {post.mark} stands {format_length(gap, units)} back from the beam's end: "
-            f"move the post line out, or make the beam that much longer"
-        )
-    if gap < -post.width:
-        return None, f"the beam runs past post {post.mark}: end it at the post's face"
-    if post.top < beam.top - 0.01:
-        short = format_short(beam.top - post.top, units)
-        if post.notch is not None:
-            return None, (
-                f"post {post.mark} is notched: its full section ends {short} below the top of the beam, and nothing "
-                f"hangs on the tongue above it: caps on its line, a flush beam there or a lower level would do"
-            )
-        return (
-            None,
-            f"post {post.mark} ends {short} below the top of the beam: a flush beam there or a lower level would do",
-        )
-    if beam.bottom < post.bottom:
-        return None, f"the beam would lie in the ground at post {post.mark}"
-    return post, ""
-
-
-def _why_not(plan: Plan, standing: Standing, frame: Frame, beam: Member, neighbour: str) -> str:
-    reasons = [_neighbour_post(plan, standing, frame, beam, end, neighbour) for end in (0.0, beam.length)]
-    near = [
-        min((distance(p.at, beam.point(end)) for p in standing.posts if p.platform == neighbour), default=0.0)
-        for end in (0.0, beam.length)
-    ]
-    return reasons[0 if near[0] <= near[1] else 1][1]
-
-
-def _share_along(beam: Member, at: Point) -> float:
-    (x0, y0), (x1, y1) = beam.start, beam.end
-    square = (x1 - x0) ** 2 + (y1 - y0) ** 2
-    return ((at[0] - x0) * (x1 - x0) + (at[1] - y0) * (y1 - y0)) / square
-
-
-def _stretched(beam: Member, by: float) -> tuple[Point, Point]:
-    (x0, y0), (x1, y1) = beam.start, beam.end
-    dx, dy = (x1 - x0) / beam.length * by, (y1 - y0) / beam.length * by
-    return ((x0 - dx, y0 - dy), (x1 + dx, y1 + dy))
