@@ -17,10 +17,11 @@ from deckplan.units import Units, format_feet, format_inches, write_length
 class Field:
     """One field.
 
-    place: of the plan, see `plan.places`; label: what stands over it; say: its whole name, for those who hear it;
-    kind: "text", "wide" (a long text), "slide" (text and slider) or "choice"; follows: what the value leads to; low,
-    high, step, value: of the slider in `unit`; choices: texts with the words shown for them; group: the heading that
-    it stands under; open: whether what stands under that heading shows at first.
+    place: of the plan, see `plan.places` and `plan.shape`; label: what stands over it; say: its whole name, for those
+    who hear it; kind: "text", "half" (two in a row), "wide" (a long text), "slide" (text and slider) or "choice";
+    follows: what the value leads to; low, high, step, value: of the slider in `unit`; choices: texts with the words
+    shown for them; group: the heading that it stands under; open: whether what stands under that heading shows at
+    first.
     """
 
     place: str
@@ -121,6 +122,7 @@ class FieldsPanel(Follower, Form):
             shown = asdict(field)
             shown["text"] = self._session.text(field.place)
             shown["wrong"] = self.wrong(field.place)
+            shown["remark"] = self._session.remarks.get(field.place, "")
             shown["choices"] = _with_present(field.choices, shown["text"])
             found.append(shown)
         self.fields = found

@@ -42,13 +42,14 @@ export default {
       }
       box.id = id;
       box.setAttribute("aria-label", field.say);
-      box.setAttribute("aria-describedby", `${id}-follows ${id}-wrong`);
+      box.setAttribute("aria-describedby", `${id}-follows ${id}-remark ${id}-wrong`);
       return box;
     }
 
     function build(fields) {
       root.replaceChildren();
       const open = new Map([...rows.values()].map((row) => [row.group, row.holder?.open]));
+      const had = [...rows].find(([, row]) => row.box === document.activeElement)?.[0];
       rows.clear();
       let group = null, holder = root;
       fields.forEach((field, index) => {
@@ -88,18 +89,23 @@ export default {
         const follows = document.createElement("div");
         follows.className = "dk-follows";
         follows.id = `${id}-follows`;
+        const remark = document.createElement("div");
+        remark.className = "dk-remark";
+        remark.id = `${id}-remark`;
+        remark.setAttribute("role", "status");
         const wrong = document.createElement("div");
         wrong.className = "dk-wrong";
         wrong.id = `${id}-wrong`;
         wrong.setAttribute("role", "alert");
-        row.append(box, follows, wrong);
+        row.append(box, follows, remark, wrong);
         holder.appendChild(row);
-        rows.set(field.place, { row, label, box, slider, follows, wrong, group, holder: holder === root ? null : holder });
+        rows.set(field.place, { row, label, box, slider, follows, remark, wrong, group, holder: holder === root ? null : holder });
       });
+      return rows.get(had)?.box;
     }
 
     function fill(field) {
-      const { row, label, box, slider, follows, wrong } = rows.get(field.place);
+      const { row, label, box, slider, follows, remark, wrong } = rows.get(field.place);
       label.textContent = field.label;
       if (field.kind === "choice") {
         const known = [...box.options].map((option) => option.value).join("|");
@@ -118,6 +124,7 @@ export default {
         slider.setAttribute("aria-valuetext", field.text);
       }
       if (follows.textContent !== field.follows) follows.textContent = field.follows;
+      if (remark.textContent !== field.remark) remark.textContent = field.remark;
       if (wrong.textContent !== field.wrong) wrong.textContent = field.wrong;
       row.classList.toggle("is-wrong", Boolean(field.wrong));
       if (field.wrong) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
@@ -126,8 +133,10 @@ export default {
     function show() {
       const fields = model.get("fields");
       const wanted = fields.map((field) => `${field.group}|${field.place}|${field.kind}`).join("\n");
-      if (wanted !== shape) { shape = wanted; build(fields); }
+      const had = wanted === shape ? null : build(fields);
+      shape = wanted;
       fields.forEach(fill);
+      had?.focus({ preventScroll: true });
       root.setAttribute("role", "group");
       root.setAttribute("aria-label", model.get("title"));
     }

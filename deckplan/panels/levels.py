@@ -1,4 +1,4 @@
-"""The panel of levels: door sills, finished elevations, ground heights, and what follows from each."""
+"""The panel of levels: finished elevations, sizes, corners, door sills, ground heights, and what follows."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from deckplan.panels.fields import Field, FieldsPanel, slide
 from deckplan.panels.session import Session
+from deckplan.panels.shapes import corner_fields, size_fields
 from deckplan.plan.model import ElevationRange, Platform
 from deckplan.study import Study
 from deckplan.tabulate import letter_of
@@ -13,15 +14,17 @@ from deckplan.units import format_length, format_short
 
 
 class LevelsPanel(FieldsPanel):
-    """Elevations of doors, platforms and ground, in the user's spelling, platforms with a slider."""
+    """Elevations of doors, platforms and ground, platforms with a slider; each platform's size and corners."""
 
     def __init__(self, session: Session) -> None:
         """Bind the panel to a session."""
         super().__init__(session, "Levels")
 
     def fields_of(self, study: Study) -> Sequence[Field]:
-        """Return a field for each platform, each door and each measured height of the ground."""
-        return [*self._platforms(study), *self._doors(study), *self._ground(study)]
+        """Return the fields of each platform, each door and each measured height of the ground."""
+        sizes = [field for platform in study.asked.platforms for field in size_fields(study, platform)]
+        corners = [field for platform in study.asked.platforms for field in corner_fields(study, platform)]
+        return [*self._platforms(study), *sizes, *self._doors(study), *self._ground(study), *corners]
 
     def _platforms(self, study: Study) -> Iterator[Field]:
         sills = [door.sill for door in study.asked.house.doors]

@@ -19,9 +19,11 @@ from typing import TypeVar
 
 from deckplan.errors import InputError, Problem
 from deckplan.panels.refusals import wanted
+from deckplan.panels.remarks import is_bare, remark
 from deckplan.plan.file import PlanFile, write_plan
 from deckplan.plan.model import Plan
-from deckplan.plan.places import edit, edit_together, value_text
+from deckplan.plan.places import edit_together
+from deckplan.plan.shape import change, is_deed, text_of
 from deckplan.reference import data_path
 from deckplan.study import Study
 
@@ -40,9 +42,9 @@ class Refused:
 class Session:
     """One plan being worked on.
 
-    study: what follows from the plan as it is; refused: texts that could not be taken, by place; trouble:
-    what went wrong inside the program on the last change, empty where nothing did; selected: the mark that
-    is looked at.
+    study: what follows from the plan as it is; refused: texts that could not be taken, by place; remarks: what is said
+    of the last change beside its field, by place; trouble: what went wrong inside the program on the last change, empty
+    where nothing did; selected: the mark that is looked at.
     """
 
     def __init__(self, plan: Plan, file: PlanFile | None = None) -> None:
@@ -57,6 +59,7 @@ class Session:
         self._typed: dict[str, str] = {}
         self._gesture = ""
         self.refused: dict[str, Refused] = {}
+        self.remarks: dict[str, str] = {}
         self.trouble = ""
         self.selected = ""
 
@@ -100,9 +103,16 @@ class Session:
         if place in self.refused:
             return self.refused[place].text
         typed = self._typed.get(place)
-        if typed is not None and edit(self.plan, place, typed) == self.plan:
+        if typed is not None and self._still(place, typed):
             return typed
-        return value_text(self.plan, place)
+        return text_of(self.plan, place)
+
+    def _still(self, place: str, text: str) -> bool:
+        """Tell whether a text typed earlier still says what the plan says."""
+        try:
+            return change(self.plan, place, text) == self.plan
+        except InputError:  # right when it was typed, but the platform has another shape now
+            return False
 
     def listen(self, listener: Listener) -> Callable[[], None]:
         """Call `listener` with every new study; returns what ends it."""
@@ -131,8 +141,8 @@ class Session:
     def change(self, place: str, text: str, *, gesture: str = "") -> bool:
         """Change one value of the plan; returns whether the text could be taken.
 
-        place: as in `plan.places`, e.g. "platform.dining.elevation"; text: what the person typed. A text
-        that cannot be taken stays in `refused` with the reason, and the study stays as it was.
+        place: as in `plan.places` and `plan.shape`, e.g. "platform.dining.elevation"; text: what the person typed. A
+        text that cannot be taken stays in `refused` with the reason, and the study stays as it was.
         """
         return self.change_together({place: text}, gesture=gesture)
 
@@ -141,10 +151,11 @@ class Session:
 
         gesture: names one pull of a slider or of a level; all changes of one pull are undone as one.
         """
+        self.remarks = {}
         try:
             if len(changes) == 1:
                 ((place, text),) = changes.items()
-                plan = edit(self.plan, place, text)
+                plan = change(self.plan, place, text)
             else:
                 plan = edit_together(self.plan, changes)
             study = self._now if plan == self.plan else self._study(plan)
@@ -157,9 +168,16 @@ class Session:
         except Exception as error:
             self._troubled(error)
             raise
-        for place in changes:
+        for place, text in changes.items():
             self.refused.pop(place, None)
-        self._typed.update(changes)
+            self._typed.pop(place, None)
+            if not is_deed(place) and not is_bare(
+                text
+            ):  # a bare number is shown with the unit it was taken in
+                self._typed[place] = text
+        if not gesture:
+            said = {place: remark(self._now, study, place, text) for place, text in changes.items()}
+            self.remarks = {place: words for place, words in said.items() if words}
         self._take(study, gesture)
         return True
 
@@ -170,6 +188,7 @@ class Session:
         """
         study = self._now if plan == self.plan else self.trying(lambda: self._study(plan))
         self.refused.clear()
+        self.remarks = {}
         self._take(study, "")
 
     def _take(self, study: Study, gesture: str) -> None:
@@ -207,6 +226,7 @@ class Session:
         plan = source.pop()
         other.append(self.plan)
         self.refused.clear()
+        self.remarks = {}
         self._gesture = ""
         self._show(self._study(plan))
         return True
