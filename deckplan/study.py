@@ -225,8 +225,12 @@ class Study:
             )
         if (footing := self._footings.get(mark)) is not None:
             under = "" if footing.post else " under a flight"
-            across, thick = (_size(size, units) for size in (footing.diameter, footing.thickness))
-            return f"footing{under}, {across} across, {thick} thick, {_force(footing.load, units)}"
+            across, deep = (_size(size, units) for size in (footing.diameter, footing.top - footing.bottom))
+            full = f"{_force(footing.load, units)} with all live load on at once"
+            return (
+                f"footing{under}, a round pier {across} across, {deep} deep, "
+                f"sized for {_force(footing.design, units)} ({full})"
+            )
         if (rise := self._rises.get(mark)) is not None:
             count = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
             return f"{rise.upper} to {rise.lower}, {count} of {format_short(rise.riser, units)}"

@@ -101,7 +101,21 @@ def test_a_cap_holds_beam_and_post_together() -> None:
     (plate,) = plates
     assert min(y for _, y in plate.points) < post.top < max(y for _, y in plate.points)
     assert 'bearing 5 1/2"' in texts(scene)
-    assert "post base on A-F3" in texts(scene)
+
+
+def test_a_short_post_stands_on_a_pier_that_goes_on_below_the_ground() -> None:
+    scene = detail("beam on a neighbour's post")
+    (pier,) = [one for one in study("frames-shared-post").footings if one.mark == "A-F3"]
+    said = f'pier A-F3, {pier.diameter:g}"\nacross, {pier.top - pier.bottom:g}" deep,\npost base on it'
+    assert said in texts(scene)
+    (drawn,) = [p for p in scene.shapes if isinstance(p, Area) and p.role is Role.CONCRETE]
+    low = min(y for _, y in drawn.points)
+    broken = [p for p in scene.shapes if isinstance(p, Stroke) and p.role is Role.LEADER]
+    assert low > pier.bottom
+    assert any(line.points[0][1] == low for line in broken), "it is broken off where it goes on"
+    ground = [p for p in scene.shapes if isinstance(p, Stroke) and p.role is Role.GROUND]
+    assert len(ground) == 2, "the ground lies to both sides of it"
+    assert all(abs(y - pier.top) < 1.0 for line in ground for _, y in line.points)
 
 
 def test_a_notch_shows_seat_tongue_and_bolts_to_one_who_looks_along_the_beam() -> None:

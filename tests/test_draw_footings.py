@@ -37,10 +37,11 @@ def test_the_schedule_says_where_how_wide_and_how_deep() -> None:
     # A-F2 at (120, 120), the house's corners at 0 and 360: root of 2 x 120^2 is 169.71, of 240^2 + 120^2 268.33 in.
     # The ground there lies 2 1/2 in below the benchmark, the frost line 42 in under it.
     assert rows["A-F2"] == (
-        "10'-0\"", "10'-0\"", "14'-1 11/16\"", "22'-4 5/16\"", '16"', '8"', '42"', "−3'-8 1/2\"", "2,000 lb"
+        "10'-0\"", "10'-0\"", "14'-1 11/16\"", "22'-4 5/16\"", '16"', '42"', '8"', "−3'-8 1/2\"", "2,000 lb"
     )  # fmt: skip
     assert set(rows["A-F2"]) <= set(texts(scene))
     assert "corner 1\n2'-0\" past the deck" in texts(scene), "the deck's edge is at x = 24"
+    assert "Each is a round pier of its diameter, filled to its full depth." in texts(scene)
     assert "Corners 1 and 2: the corners of the south wall, 30'-0\" apart." in texts(scene)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import math
 from pathlib import Path
 
 import pytest
@@ -83,6 +84,29 @@ def test_every_part_stands_in_a_table(name: str) -> None:
     assert set(posts["post"]) == {post.mark for post in seen.layout.posts}
     assert posts["footing"].notna().all()
     assert tabulate.framing(seen)["pieces"].sum() == len(seen.layout.members)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_footings_load_gives_the_share_that_is_used(name: str) -> None:
+    seen = study(name)
+    table = tabulate.footings(seen)
+    metric = seen.plan.units == "metric"
+    assert set(table["footing"]) == {one.mark for one in seen.footings}, "those under flights too"
+    for one, row in zip(seen.footings, table.to_dict("records"), strict=True):
+        load = row["sized for [kN]"] * tabulate.LB_PER_KN if metric else row["sized for [lb]"]
+        assert load == pytest.approx(one.design, abs=1.2)
+        # statics: load over the pier's area and its own weight, 150 pcf of the pad or 40 pcf more than the soil
+        # that the whole pier takes the place of (common practice), over what the soil bears
+        inch = 25.4 if metric else 1.0
+        across, deep = (row[f"{what} [{'mm' if metric else 'in'}]"] / inch for what in ("diameter", "deep"))
+        thick = row[f"least thick [{'mm' if metric else 'in'}]"] / inch
+        pressure = one.design / (math.pi * across**2 / 4 / 144) + max(150 * thick, 40 * deep) / 12
+        assert row["used [%]"] == pytest.approx(100 * pressure / seen.plan.site.soil_bearing, abs=0.15)
+        assert f"sized for {seen_force(one.design, metric)}" in seen.describe(one.mark)
+
+
+def seen_force(pounds: float, metric: bool) -> str:
+    return f"{pounds / tabulate.LB_PER_KN:.1f} kN" if metric else f"{pounds:,.0f} lb"
 
 
 @pytest.mark.parametrize("name", PLANS)

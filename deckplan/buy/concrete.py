@@ -50,7 +50,7 @@ def count_concrete(footings: Sequence[FootingDesign], units: Units = "us") -> tu
     metric = units == "metric"
     net, unit = (total * LITRES, "l") if metric else (total, "cu ft")
     words = f"{net:,.0f} l ({net / 1000:.2f} m3)" if metric else f"{net:.1f} cu ft"
-    basis = f"{len(footings)} holes filled to their full depth, {words}"
+    basis = f"{len(footings)} round piers filled to their full depth, {words}"
     volume = Item("concrete", "concrete in place", None, net, 0.0, math.ceil(net - 1e-9), unit, basis,
                   goods="concrete")  # fmt: skip
     a_pound = BAGS[0][1] / BAGS[0][0]

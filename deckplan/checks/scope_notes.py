@@ -79,8 +79,8 @@ def _published_scope(plan: Plan, layout: Layout) -> list[Note]:
     found = []
     if layout.pads:
         words = (
-            f"footings are sized by their load: many places ask {format_short(14.0, plan.units)} round at the least "
-            "(IRC Table R507.3.1, from memory)"
+            "footings are round piers filled to their full depth, sized by their load: many places ask "
+            f"{format_short(14.0, plan.units)} round at the least (IRC Table R507.3.1, from memory)"
         )
         found.append(Note("ask", words))
     if len(plan.platforms) > 1:

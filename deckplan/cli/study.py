@@ -301,17 +301,18 @@ def _posts_text(study: Study) -> str:
     for post in study.layout.posts:
         footing = footings.get(post.footing)
         below = (
-            (f"on {post.stands_on}", "", "", "")
+            (f"on {post.stands_on}", "", "", "", "")
             if footing is None
             else (
                 post.footing,
                 format_short(footing.diameter, units),
+                format_short(footing.top - footing.bottom, units),
                 format_short(footing.thickness, units),
-                format_length(footing.top - footing.bottom, units),
+                f"{_shown(footing.design, 'lb', units):.4g}",
             )
         )
         load = _shown(study.loads.posts[post.mark].governing[0], "lb", units)
-        rows.append((post.mark, post.size, format_length(post.height, units), f"{load:.4g}", *below))
+        rows.append((post.mark, post.size, format_short(post.height, units), f"{load:.4g}", *below))
     headings = (
         "post",
         "size",
@@ -319,8 +320,9 @@ def _posts_text(study: Study) -> str:
         f"load, {_SAID[units]['lb']}",
         "footing",
         "diameter",
-        "thickness",
         "depth",
+        "least thick",
+        f"sized for, {_SAID[units]['lb']}",
     )
     return section("Posts and footings", table(headings, rows)) if rows else ""
 

@@ -11,6 +11,9 @@ from deckplan.draw.shapes import crossings, rectangle
 from deckplan.draw.subject import Subject
 from deckplan.layout.model import Kind, Member, Post
 
+EARTH = 2.0
+"""How deep the earth is hatched beside a pier [in]."""
+
 
 def draw_wood(draft: Draft, study: Subject, plane: Plane, core: Box, skip: str) -> None:
     """Draw what runs in the plane, then what it cuts, within the window."""
@@ -53,7 +56,7 @@ def draw_posts(
         if low > post.bottom:
             draw_break(draft, at, low, half, 0.3 * post.width)
         else:
-            _base(draft, study, post, at)
+            _base(draft, study, post, at, plane, core)
 
 
 def draw_break(draft: Draft, at: float, level: float, half: float, tip: float) -> None:
@@ -62,23 +65,42 @@ def draw_break(draft: Draft, at: float, level: float, half: float, tip: float) -
     draft.stroke([(at - half - 1, level), *kink, (at + half + 1, level)], Role.LEADER)
 
 
-def _base(draft: Draft, study: Subject, post: Post, at: float) -> None:
-    """Draw the top of the footing with the post base, where the post is so short that its foot is in sight.
+def _base(draft: Draft, study: Subject, post: Post, at: float, plane: Plane, core: Box) -> None:
+    """Draw the head of the pier with the post base, where the post is so short that its foot is in sight.
 
-    The foot of a post on a frame stands on wood, which is drawn by itself.
+    The ground lies beside it, and the pier is broken off: it goes down to its full depth. The foot of a post on a
+    frame stands on wood, which is drawn by itself.
     """
-    if not post.footing:
+    pier = next((one for one in study.footings if one.mark == post.footing), None)
+    if pier is None:
         return
-    wide = next((one.diameter for one in study.footings if one.mark == post.footing), 2 * post.width) / 2
-    low, half = post.bottom - FOOTING_SHOWN, post.width / 2
+    wide, low, half = pier.diameter / 2, max(post.bottom - FOOTING_SHOWN, pier.bottom), post.width / 2
+    draw_earth(draft, study, plane, core, (at - wide, at + wide))
     draft.area(rectangle(at - wide, low, at + wide, post.bottom), Role.CONCRETE, post.footing, solid=True)
+    if low > pier.bottom:
+        draw_break(draft, at, low, wide, 0.15 * wide)
     for edge in (at - half, at + half):
         draft.stroke(((edge, post.bottom + 3.0), (edge, post.bottom)), Role.FIXING)
     draft.stroke(((at - half, post.bottom), (at + half, post.bottom)), Role.FIXING)
-    text = f"post base on {post.footing}"
-    spot = (at + half, post.bottom)
-    side = round_about(spot, text, draft.letter, 1.2 * draft.letter)
-    draft.wish(text, spot, [side[0], side[2]], Role.NOTE, post.footing, plate=True, urgency=3)
+    deep = pier.top - pier.bottom
+    text = f"pier {post.footing}, {draft.short(pier.diameter)}\nacross, {draft.short(deep)} deep,\npost base on it"
+    side = round_about((at, low), text, draft.letter, wide + 1.0 * draft.letter)
+    under = round_about((at, low), text, draft.letter, 1.0 * draft.letter)
+    draft.wish(text, (at - half, post.bottom), [side[4], under[3], side[5]], Role.NOTE, post.footing, plate=True,
+               urgency=3)  # fmt: skip
+
+
+def draw_earth(draft: Draft, study: Subject, plane: Plane, core: Box, hole: tuple[float, float]) -> None:
+    """Draw the ground across the window but for a hole [in along the plane], with the earth right under it."""
+    for left, right in ((core.left, hole[0]), (hole[1], core.right)):
+        if right <= left:
+            continue
+        line = [
+            (along, study.levels.ground.elevation_at(plane.point(along)))
+            for along in (left, (left + right) / 2, right)
+        ]
+        draft.area((*line, *((along, z - EARTH) for along, z in reversed(line))), Role.EARTH)
+        draft.stroke(line, Role.GROUND)
 
 
 def draw_joist_over(draft: Draft, study: Subject, beam: Member, plane: Plane, core: Box) -> None:

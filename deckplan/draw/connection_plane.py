@@ -20,8 +20,8 @@ ACROSS = 18.0
 BELOW = 14.0
 """How much of a post is shown under the lowest piece on it [in]."""
 
-FOOTING_SHOWN = 3.0
-"""How much of a footing is shown under a post that stands on it in sight [in]."""
+FOOTING_SHOWN = 8.0
+"""How much of a pier is shown under a post that stands on it in sight, before it is broken off [in]."""
 
 WOOD = (Kind.JOIST, Kind.BEAM, Kind.RIM, Kind.LEDGER, Kind.HEADER)
 
@@ -63,6 +63,10 @@ class Plane:
     def along(self, point: Point) -> float:
         """Return how far a point lies along the plane from the bearing [in]."""
         return (point[0] - self.at[0]) * self.way[0] + (point[1] - self.at[1]) * self.way[1]
+
+    def point(self, along: float) -> Point:
+        """Return the place in plan [in] of what lies that far along the plane [in]."""
+        return self.at[0] + along * self.way[0], self.at[1] + along * self.way[1]
 
     def aside(self, point: Point) -> float:
         """Return how far a point lies beside the plane [in]."""

@@ -102,7 +102,7 @@ def footing_schedule(study: Subject, base: BaseLine | None = None) -> Schedule:
     units = study.plan.units
     taped = {one.mark: one for one in stake_out(base, study.footings)} if base else {}
     tapes = ("along", "out", "from\ncorner 1", "from\ncorner 2") if base else ("x", "y")
-    columns = ("mark", *tapes, "dia.", "thick", "depth", "bottom", "load")
+    columns = ("mark", *tapes, "dia.", "depth", "least\nthick", "bottom", "load")
     rows = []
     for one in study.footings:
         tape = taped.get(one.mark)
@@ -114,7 +114,11 @@ def footing_schedule(study: Subject, base: BaseLine | None = None) -> Schedule:
 
 
 def _said(base: BaseLine | None, study: Subject) -> list[str]:
-    notes = ["Load: what sizes the footing. Depth: below its top, at the ground there."]
+    notes = [
+        "Each is a round pier of its diameter, filled to its full depth.",
+        "Load: what sizes it. Depth: below its top, at the ground there.",
+        "Least thick: what such a pad alone would take.",
+    ]
     if base is None:
         return notes
     whose = f"the corners of the {base.of}" if base.house else f"two corners of {base.of}"
@@ -133,8 +137,8 @@ def _size(one: SizedFooting, units: Units) -> tuple[str, ...]:
     sign = "" if level == _tape(0.0, units) else "−" if one.bottom < 0 else "+"
     sizes = (
         _inches(one.diameter, units),
-        _inches(one.thickness, units),
         _inches(one.top - one.bottom, units),
+        _inches(one.thickness, units),
     )
     return (*sizes, sign + level, f"{weight} {unit_name}")
 

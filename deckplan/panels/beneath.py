@@ -9,7 +9,7 @@ from deckplan.explore.load_tables import goes_sheet, stands_sheet
 from deckplan.explore.surface_tables import boards_sheet, cuts_sheet, rooms_sheet
 from deckplan.panels.html import amount, table
 from deckplan.study import Study
-from deckplan.tabulate import posts_sheet, treatment_sheet
+from deckplan.tabulate import footings_sheet, posts_sheet, treatment_sheet
 
 KEY = (
     "Black: treated for ground contact. Clear: treated for use above ground. Hatched: joists near the ground."
@@ -18,8 +18,9 @@ KEY = (
 
 
 def footings(study: Study) -> str:
-    """Return the table of posts and footings."""
-    return _part("Posts and footings", table(posts_sheet(study)))
+    """Return the tables of footings and posts."""
+    said = "Each is a round pier, filled to its full depth. Used: of what the soil bears, by the load that sizes it."
+    return _part("Footings", table(footings_sheet(study)), said) + _part("Posts", table(posts_sheet(study)))
 
 
 def treatment(study: Study, level: str) -> str:

@@ -17,7 +17,8 @@ NAMES = {
     "flights": "Flights",
     "story": "Story pole",
     "framing": "Framing",
-    "posts": "Posts and footings",
+    "posts": "Posts",
+    "footings": "Footings",
     "buy": "Buy list",
 }
 """The tables that the panel shows, by their short names, with what stands on their tabs."""

@@ -12,7 +12,13 @@ from deckplan.study import Study
 from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, grouped_checks, sorted_checks
 from deckplan.tabulate.count_sheets import post_counts_sheet
-from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet, treatment_sheet
+from deckplan.tabulate.frame_sheets import (
+    footings_sheet,
+    framing_sheet,
+    members_sheet,
+    posts_sheet,
+    treatment_sheet,
+)
 from deckplan.tabulate.frames import (
     Table,
     agreement_summary,
@@ -22,6 +28,7 @@ from deckplan.tabulate.frames import (
     checks,
     cuts,
     flights,
+    footings,
     frame,
     framing,
     furniture,
@@ -45,7 +52,8 @@ from deckplan.tabulate.sheet import LB_PER_KN, Cell, Sheet, flight_mark, letter_
 __all__ = [
     "LB_PER_KN", "SHEETS", "Cell", "Sheet", "Table", "agreement_summary", "agreement_table", "boards",
     "boards_sheet", "buy", "buy_sheet", "checks", "checks_sheet", "cuts", "cuts_sheet", "flight_mark",
-    "flights", "flights_sheet", "frame", "framing", "framing_sheet", "furniture", "furniture_sheet",
+    "flights", "flights_sheet", "footings", "footings_sheet", "frame", "framing", "framing_sheet", "furniture",
+    "furniture_sheet",
     "grouped_checks", "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet",
     "path_sheet", "percent", "post_counts", "post_counts_sheet", "posts", "posts_sheet", "rooms", "rooms_sheet",
     "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet", "treatment",
@@ -59,6 +67,7 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
     "framing": framing_sheet,
     "members": members_sheet,
     "posts": posts_sheet,
+    "footings": footings_sheet,
     "post-counts": post_counts_sheet,
     "treatment": treatment_sheet,
     "checks": checks_sheet,

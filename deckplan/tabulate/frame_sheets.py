@@ -1,4 +1,4 @@
-"""Tables of the frame: members one by one and in brief, posts with their footings."""
+"""Tables of the frame: members one by one and in brief, posts, footings."""
 
 from __future__ import annotations
 
@@ -74,24 +74,38 @@ def treatment_sheet(study: Study, platform: str = "") -> Sheet:
 
 
 def posts_sheet(study: Study) -> Sheet:
-    """Tabulate posts and the footings under them: place, height, load, size."""
+    """Tabulate posts: height, the load at their head, what they stand on and carry."""
     to = Scale(study.plan.units)
-    unit = to.short
-    columns = ("post", "size", f"x [{unit}]", f"y [{unit}]", f"height [{unit}]", "on the tape",
-               f"load [{to.force}]", "footing", f"diameter [{unit}]", f"thickness [{unit}]",
-               f"bottom [{unit}]", "carries")  # fmt: skip
+    columns = ("post", "size", "height", f"load [{to.force}]", "footing", f"diameter [{to.short}]", "carries")
     sizes = {footing.mark: footing for footing in study.footings}
     rows, marks = [], []
     for post in study.layout.posts:
         footing = sizes.get(post.footing)
-        below: tuple[Cell, ...] = (f"on {post.stands_on}" if post.stands_on else None, None, None, None)
+        foot: tuple[Cell, Cell] = (f"on {post.stands_on}" if post.stands_on else None, None)
         if footing is not None:
-            sides = (footing.diameter, footing.thickness, footing.bottom)
-            below = (footing.mark, *(to.length(side) for side in sides))
+            foot = (footing.mark, to.length(footing.diameter))
         force = study.loads.posts.get(post.mark)
         load = to.load(force.governing[0]) if force else None
-        rows.append((post.mark, post.size, to.length(post.at[0]), to.length(post.at[1]),
-        to.length(post.height),
-                     to.tape(post.height), load, *below, ", ".join(post.carries)))  # fmt: skip
+        rows.append((post.mark, post.size, to.small(post.height), load, *foot, ", ".join(post.carries)))
         marks.append(post.mark)
-    return Sheet("Posts and footings", columns, tuple(rows), tuple(marks))
+    return Sheet("Posts", columns, tuple(rows), tuple(marks))
+
+
+def footings_sheet(study: Study) -> Sheet:
+    """Tabulate footings, those under flights too: place, pier, and the load that sizes it with what it uses.
+
+    That load is the post's own with the post's weight, its live load where it hurts; deep: below the ground there.
+    """
+    to = Scale(study.plan.units)
+    unit = to.short
+    columns = ("footing", "under", "x", "y", f"diameter [{unit}]", f"deep [{unit}]", f"least thick [{unit}]",
+               "bottom", f"sized for [{to.force}]", "used [%]")  # fmt: skip
+    rows = tuple(
+        (
+            one.mark, one.post or one.mark.partition("-")[0], to.tape(one.at[0]), to.tape(one.at[1]),
+            *(to.length(side) for side in (one.diameter, one.top - one.bottom, one.thickness)),
+            to.tape(one.bottom), to.load(one.design), percent(study.utilisation(one.mark)),
+        )
+        for one in study.footings
+    )  # fmt: skip
+    return Sheet("Footings", columns, rows, tuple(str(row[0]) for row in rows))

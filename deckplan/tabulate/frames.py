@@ -13,7 +13,13 @@ from deckplan.tabulate.agreement_sheets import figures_sheet, summary_sheet
 from deckplan.tabulate.buy_sheets import boards_sheet, buy_sheet, cuts_sheet, waste_sheet
 from deckplan.tabulate.checks_sheets import checks_sheet, steps_sheet
 from deckplan.tabulate.count_sheets import post_counts_sheet
-from deckplan.tabulate.frame_sheets import framing_sheet, members_sheet, posts_sheet, treatment_sheet
+from deckplan.tabulate.frame_sheets import (
+    footings_sheet,
+    framing_sheet,
+    members_sheet,
+    posts_sheet,
+    treatment_sheet,
+)
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
 from deckplan.tabulate.path_sheets import path_sheet
 from deckplan.tabulate.room_sheets import furniture_sheet, rooms_sheet
@@ -109,8 +115,13 @@ def post_counts(study: Study) -> Table:
 
 
 def posts(study: Study) -> Table:
-    """Return posts and footings as a DataFrame."""
+    """Return the posts as a DataFrame."""
     return frame(posts_sheet(study))
+
+
+def footings(study: Study) -> Table:
+    """Return the footings as a DataFrame."""
+    return frame(footings_sheet(study))
 
 
 def treatment(study: Study) -> Table:
