@@ -226,7 +226,7 @@ class Study:
         if (footing := self._footings.get(mark)) is not None:
             under = "" if footing.post else " under a flight"
             across, deep = (_size(size, units) for size in (footing.diameter, footing.top - footing.bottom))
-            full = f"{_force(footing.load, units)} with all live load on at once"
+            full = f"{_force(footing.load, units)} with every load on everywhere"
             return (
                 f"footing{under}, a round pier {across} across, {deep} deep, "
                 f"sized for {_force(footing.design, units)} ({full})"

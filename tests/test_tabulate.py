@@ -101,7 +101,7 @@ def test_a_footings_load_gives_the_share_that_is_used(name: str) -> None:
         across, deep = (row[f"{what} [{'mm' if metric else 'in'}]"] / inch for what in ("diameter", "deep"))
         thick = row[f"least thick [{'mm' if metric else 'in'}]"] / inch
         pressure = one.design / (math.pi * across**2 / 4 / 144) + max(150 * thick, 40 * deep) / 12
-        assert row["used [%]"] == pytest.approx(100 * pressure / seen.plan.site.soil_bearing, abs=0.15)
+        assert row["used [%]"] == pytest.approx(100 * pressure / seen.plan.site.soil_bearing, abs=0.3)
         assert f"sized for {seen_force(one.design, metric)}" in seen.describe(one.mark)
 
 
