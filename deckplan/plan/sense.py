@@ -28,6 +28,7 @@ from deckplan.plan.model import (
     Wall,
 )
 from deckplan.plan.problems import came, head, listed, nearest
+from deckplan.plan.sense_openings import openings
 from deckplan.units import format_length
 
 GROUND = "ground"
@@ -71,6 +72,8 @@ def every_problem(sketch: Sketch) -> list[Problem]:
         lead = head("platform", number, {"name": platform.name}, sketch.platform_names)
         if not unread & {"outline", "joists", "joists.direction", "support"}:
             found += _supports(platform, lead, unread, sketch)
+        if not unread & {"outline", "joists", "joists.direction", "opening"}:
+            found += openings(platform, lead, joist_angle(platform))
     found += _overlaps([p for _, p, unread in sketch.platforms if not unread & _SHAPE])
     for number, flight, unread in sketch.flights:
         found += _flight(number, flight, unread, sketch)
