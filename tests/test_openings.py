@@ -193,23 +193,26 @@ def plans(draw: Any) -> Plan:
             ]
         )
     )  # fmt: skip
+    direction = draw(st.sampled_from(["y", "y", "y", "x", 30.0]))
+    first, last = 6.0, (width if direction == "x" else depth) - 6.0
+    inner = width / 2 if direction == "x" else depth - b - draw(st.sampled_from([8, 20]))
+    supports = [beam(at) for at in (first, inner, last)]
+    on_house = direction == "y" and draw(st.booleans())
+    if on_house:
+        supports[0] = LEDGER
+    if draw(st.integers(0, 4)) == 0:
+        supports[1] = beam(inner, style="flush")
     holes = []
     for _ in range(draw(st.integers(1, 3))):
-        # on a grid of 3 in, so that edges and other openings are often just met
-        x, y = 3 * draw(st.integers(1, width // 3 - 6)), 3 * draw(st.integers(3, depth // 3 - 6))
-        holes.append(rectangle(x, y, x + 3 * draw(st.integers(2, 18)), y + 3 * draw(st.integers(2, 18))))
-    direction = draw(st.sampled_from(["y", "y", "y", "x", 30.0]))
-    reach = width if direction == "x" else depth
-    style = st.sampled_from(["drop", "drop", "flush"])
-    supports = [beam(at, style=draw(style)) for at in (6, reach / 2, reach - b - 6, reach - 6)]
-    if direction == "y" and draw(st.booleans()):
-        supports[0] = LEDGER
+        # on a grid of 3 in, so that edges, beams and other openings are often just met
+        x, y = 3 * draw(st.integers(2, width // 3 - 6)), 3 * draw(st.integers(4, depth // 3 - 6))
+        holes.append(rectangle(x, y, x + 3 * draw(st.integers(2, 12)), y + 3 * draw(st.integers(2, 10))))
     shape = platform(
-        "deck", outline, draw(st.sampled_from([30, 50])), *supports,
+        "deck", outline, draw(st.sampled_from([20, 40])), *supports,
         joists={"direction": direction, "size": draw(st.sampled_from(["auto", "2x10"]))},
         opening=[{"kind": "hatch", "outline": hole} for hole in holes],
     )  # fmt: skip
-    return make_plan(shape, house=HOUSE)
+    return make_plan(shape, house=HOUSE if on_house else {})
 
 
 def _holds(plan: Plan) -> None:
