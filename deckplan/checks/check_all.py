@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from deckplan.checks.beams import check_beams
 from deckplan.checks.carried import check_carried
 from deckplan.checks.feet import check_feet
+from deckplan.checks.flight_room import check_flight_room
 from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
 from deckplan.checks.guard_edges import check_edge_leans
@@ -49,6 +50,7 @@ def check_all(
         *levels.checks,
         *check_given(plan, profile, levels),
         *flights.checks,
+        *check_flight_room(plan, profile, levels, layout),
         *layout.checks,
         *check_sharing(layout),
         *check_joists(plan, profile, layout, loads, proven),

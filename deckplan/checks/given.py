@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from deckplan.geometry import Point
+from deckplan.geometry import Point, along
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise
+from deckplan.levels.places import TOUCH
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Verdict, at_least
@@ -48,12 +49,18 @@ def _into_house(plan: Plan, rise: Rise) -> Check | None:
 
 
 def _crosses(rise: Rise, a: Point, b: Point) -> bool:
-    """Tell whether a flight's way, from just inside its edge to its landing, crosses a stretch of wall."""
-    (x0, y0), (x1, y1) = rise.along
-    reach = max(rise.run, INTO)
-    start = ((x0 + x1) / 2 - rise.down[0], (y0 + y1) / 2 - rise.down[1])
-    end = (start[0] + rise.down[0] * (reach + 1.0), start[1] + rise.down[1] * (reach + 1.0))
-    return _side(start, end, a) * _side(start, end, b) < 0 and _side(a, b, start) * _side(a, b, end) < 0
+    """Tell whether a flight's way, from just inside its edge to its landing, crosses a stretch of wall.
+
+    Its middle is followed, and its two sides, an inch and a half in from them.
+    """
+    reach, inset = max(rise.run, INTO), min(0.5, TOUCH / rise.width)
+    for share in (inset, 0.5, 1.0 - inset):
+        x, y = along(rise.along, share)
+        start = (x - rise.down[0], y - rise.down[1])
+        end = (start[0] + rise.down[0] * (reach + 1.0), start[1] + rise.down[1] * (reach + 1.0))
+        if _side(start, end, a) * _side(start, end, b) < 0 and _side(a, b, start) * _side(a, b, end) < 0:
+            return True
+    return False
 
 
 def _side(a: Point, b: Point, c: Point) -> float:

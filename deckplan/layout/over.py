@@ -67,14 +67,14 @@ def levels_over(plan: Plan, levels: Levels, layout: Layout) -> list[Over]:
     """Return every pair of levels of which one lies over the other, with what stays clear between them."""
     found: list[Over] = []
     for lower, upper, common in overlapping(plan, levels):
-        lowest = _lowest(layout, upper.name, common)
+        lowest = lowest_over(layout, upper.name, common)
         boards = levels.elevation(upper.name) - plan.materials.decking.thickness
         bottom = boards if lowest is None else lowest.bottom
         found.append(Over(lower, upper, common, lowest, levels.elevation(lower.name), bottom))
     return found
 
 
-def _lowest(layout: Layout, upper: str, common: BaseGeometry) -> Member | None:
+def lowest_over(layout: Layout, upper: str, common: BaseGeometry) -> Member | None:
     """Return the lowest member of a level's frame over an area."""
     from shapely import LineString
 
