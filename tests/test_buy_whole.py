@@ -129,6 +129,20 @@ def test_every_hole_is_filled(path: Path) -> None:
 
 
 @each_plan
+def test_every_pad_between_a_flights_piers_is_bought(path: Path) -> None:
+    study = study_of(path)
+    wide = {}
+    for frame in study.flights.flights:
+        stringers = sum(1 for part in frame.members if part.kind is Kind.STRINGER)
+        if frame.pads and stringers > 2:
+            wide[f"pad under the inner feet of {frame.mark}"] = study.levels.flights[frame.index].width
+    # common practice: 12 in along the flight and 4 in thick, a third of a cubic foot for each foot of width
+    each = 28.3168 if study.plan.units == "metric" else 1.0
+    found = {item.item: item.net for item in bought(path) if item.item.startswith("pad under")}
+    assert found == pytest.approx({item: width / 12 / 3 * each for item, width in wide.items()}, rel=1e-4)
+
+
+@each_plan
 def test_every_bearing_on_metal_has_its_connector(path: Path) -> None:
     study = study_of(path)
     manners = Counter(bearing.manner for m in study.layout.members for bearing in m.bearings)

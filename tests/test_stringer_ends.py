@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from deckplan.draw.flight_view import flight_view
 from deckplan.engineering.stairs import stringer_shear
 from deckplan.layout.flight_feet import RULE as FRAMING
 from deckplan.layout.flight_hanger_board import BOARD_RULE, SCREW_RULE, SPLIT_RULE
@@ -99,6 +100,20 @@ def test_the_pad_under_the_inner_feet(soil: float, verdict: Verdict) -> None:
     assert check.demand == pytest.approx(317.76 / (15.5 / 12), abs=0.01)
     assert check.verdict is verdict
     assert check.reason.startswith("required:") is (verdict is Verdict.PASS)
+
+
+@pytest.mark.parametrize(("frost", "warned"), [(0.0, False), (0.5, True), (42.0, True)])
+def test_a_pad_between_piers_may_heave_where_the_ground_freezes(frost: float, warned: bool) -> None:
+    plan = down_to_ground(28.0, "2x12")
+    plan = plan.model_copy(update={"site": plan.site.model_copy(update={"frost_depth": frost})})
+    study = Study(plan)
+    inner = study.flights.flights[0].inner_feet
+    stringers = [part for part in study.flights.flights[0].members if part.kind is Kind.STRINGER]
+    assert inner == len(stringers) - 2, "a pier stands under each of the outer two"
+    said = [note for note in study.notes if "frost may lift the pad" in note.text]
+    assert [note.level for note in said] == ["caution"] * warned
+    brackets = next(label.text for label in flight_view(study, 0).labels if "bracket" in label.text)
+    assert brackets == f"2 brackets on the piers,\n{inner} on the pad between"
 
 
 def down_to_platform(direction: str, start: float) -> Plan:

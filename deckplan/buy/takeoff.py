@@ -100,8 +100,13 @@ def cut_lots(study: Built) -> tuple[Lot, ...]:
 
 
 def _below(study: Framed, layout: Layout) -> tuple[Item, ...]:
+    pads = {
+        frame.mark: study.levels.flights[frame.index].width
+        for frame in study.flights.flights
+        if frame.inner_feet
+    }
     return (
-        *count_concrete(study.footings, study.plan.units),
+        *count_concrete(study.footings, study.plan.units, pads),
         *items_of(_lumber(study, layout)),
         *count_connectors(layout, study.loads),
         *count_ledger_fasteners(study.plan, layout),

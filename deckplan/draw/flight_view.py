@@ -22,6 +22,7 @@ from deckplan.geometry import Point, distance, unit
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames
 from deckplan.layout.model import Kind, Member
 from deckplan.levels.model import Rise
+from deckplan.levels.stringer_ends import PAD_DEPTH, PAD_THICK
 from deckplan.levels.stringers import StringerLayout
 from deckplan.units import format_length, format_short
 
@@ -103,9 +104,11 @@ def flight_view(study: Framed, flight: int, *, sheet: Sheet | None = None, title
     if rise.kind == "stringer":
         _stringer(draft, study, rise, frame, board)
     _frame(draft, cut, [part for part in frame.members if part.kind is not Kind.STRINGER], core)
+    if frame.inner_feet:
+        _pad(draft, rise, frame)
     _footings(draft, cut, rise, [one for one in study.footings if one.mark.startswith(f"{frame.mark}-")])
     _frames(draft, frame)
-    _fixings(draft, cut, frame.fixings)
+    _fixings(draft, cut, frame)
     _dimensions(draft, rise, core)
     risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
     each, tread = (format_short(size, plan.units) for size in (rise.riser, rise.tread))
@@ -207,6 +210,20 @@ def _footings(draft: Draft, cut: Slice, rise: Rise, footings: Sequence[SizedFoot
         draft.wish(text, at, places, Role.MARK, first.mark, plate=True, urgency=6)
 
 
+def _pad(draft: Draft, rise: Rise, frame: FlightFrame) -> None:
+    """Draw the pad between the piers, which the inner stringers stand on."""
+    low, u = rise.bottom - PAD_THICK, rise.run - PAD_DEPTH
+    draft.area(rectangle(u, low, rise.run, rise.bottom), Role.CONCRETE, frame.mark)
+    size = f"{draft.short(PAD_DEPTH)} along, {draft.short(PAD_THICK)} thick"
+    text = f"pad under {frame.inner_feet} inner feet,\nas wide as the flight,\n{size}"
+    box = text_box(text, (0.0, 0.0), draft.letter)
+    places = [
+        (u - aside * draft.letter - box.width / 2, low - down * draft.letter - box.height / 2)
+        for aside, down in ((1, 1), (1, 3), (4, 2))
+    ]
+    draft.wish(text, (u + 1.0, low + 1.0), places, Role.NOTE, frame.mark, plate=True, urgency=6)
+
+
 def _break(draft: Draft, u: float, half: float, z: float) -> None:
     """Draw the sign of a piece left out: two zigzags across a footing, the ground between them clear."""
     gap, tooth, out = 0.5 * draft.letter, 0.4 * draft.letter, half + 0.6 * draft.letter
@@ -260,10 +277,10 @@ def _frames(draft: Draft, frame: FlightFrame) -> None:
         draft.wish(text, at, (), Role.NOTE, frame.mark, plate=True, urgency=4)
 
 
-def _fixings(draft: Draft, cut: Slice, fixings: tuple[Fixing, ...]) -> None:
+def _fixings(draft: Draft, cut: Slice, frame: FlightFrame) -> None:
     """Draw each row of fixings once, with its count."""
     rows: dict[tuple[str, int, int], list[Fixing]] = {}
-    for one in fixings:
+    for one in frame.fixings:
         if one.kind == "pier":
             continue  # the footing itself is drawn
         rows.setdefault((one.kind, round(cut.down(one.at)), round(one.elevation)), []).append(one)
@@ -277,6 +294,9 @@ def _fixings(draft: Draft, cut: Slice, fixings: tuple[Fixing, ...]) -> None:
         word = kind if len(row) == 1 else f"{kind}s"
         into = " into blocking" if kind == "angle" and any("-K" in mark for mark in row[0].joins) else ""
         text = f"{len(row)} {word}{into}"
+        if kind == "bracket" and frame.inner_feet:
+            piers = len(row) - frame.inner_feet
+            text = f"{piers} {word} on the piers,\n{frame.inner_feet} on the pad between"
         draft.wish(
             text,
             (u, z),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from deckplan.geometry import Line, Point
-from deckplan.layout.model import Member, Pad
+from deckplan.layout.model import Kind, Member, Pad
 from deckplan.levels.model import Note
 from deckplan.verdict import Check
 
@@ -54,6 +54,12 @@ class FlightFrame:
     pads: tuple[Pad, ...] = ()
     checks: tuple[Check, ...] = ()
     notes: tuple[Note, ...] = ()
+
+    @property
+    def inner_feet(self) -> int:
+        """How many stringers stand on the pad between the piers under the outer two."""
+        stringers = sum(1 for member in self.members if member.kind is Kind.STRINGER)
+        return max(0, stringers - len(self.pads)) if self.pads else 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from deckplan.levels.buildable import STRINGER_DEPTH
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Rise
 from deckplan.levels.stair_loads import stair_load
-from deckplan.levels.stringer_ends import check_feet, check_seat, end_force
+from deckplan.levels.stringer_ends import check_feet, check_seat, end_force, heave_notes
 from deckplan.levels.stringer_strength import check_strength
 from deckplan.levels.stringers import STRINGER, check_stringers, stringer_notes
 from deckplan.levels.tread_strength import check_treads
@@ -87,6 +87,7 @@ def frame_stringers(
         height = rise.top - step * rise.riser
         pieces += tread_boards(rise, count, start, rise.tread, height, decking, fascia, plan.units)
     feet = block_feet(plan, rise, members, places)
+    inner = len(places) - len(pads) if pads else 0
     weakest = min((piece for piece in pieces if piece.kind is Kind.TREAD), key=lambda board: board.width)
     return FlightFrame(
         index=rise.index,
@@ -102,7 +103,12 @@ def frame_stringers(
             *heads.checks,
             *feet.checks,
             check_seat(plan, rise, at_end),
-            *((check_feet(plan, rise, apart, at_end),) if rise.lower == "ground" and len(places) > 2 else ()),
+            *((check_feet(plan, rise, apart, at_end),) if inner else ()),
         ),
-        notes=(*stringer_notes(plan, rise, profile), *heads.notes, *feet.notes),
+        notes=(
+            *stringer_notes(plan, rise, profile),
+            *heads.notes,
+            *feet.notes,
+            *heave_notes(plan, rise, inner),
+        ),
     )

@@ -12,7 +12,7 @@ from deckplan.engineering.bending import bearing_capacity
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.levels.flight_checks import flight_mark
-from deckplan.levels.model import Rise
+from deckplan.levels.model import Note, Rise
 from deckplan.levels.stair_loads import stair_load
 from deckplan.levels.stringers import STRINGER
 from deckplan.plan.model import Plan
@@ -25,6 +25,9 @@ SEAT = 1.5
 
 PAD_DEPTH = 12.0
 """How far a pad under the stringers' feet reaches along the flight [in]. Source: common practice."""
+
+PAD_THICK = 4.0
+"""Thickness of that pad, of concrete [in]. Source: common practice."""
 
 STATICS = Source("statics", "half of the stair, or one heavy step at its end", "derived")
 BEARING = Source("NDS 2018", "3.10.2", "two published copies")
@@ -79,6 +82,19 @@ def check_seat(plan: Plan, rise: Rise, force: EndForce) -> Check:
     )
 
 
+def heave_notes(plan: Plan, rise: Rise, inner: int) -> tuple[Note, ...]:
+    """Warn of a pad that lies above the frost beside piers that go below it; inner: feet on that pad."""
+    frost = plan.site.frost_depth
+    if not frost or not inner:
+        return ()
+    feet = "the inner stringer stands" if inner == 1 else f"{inner} inner stringers stand"
+    text = (
+        f"{flight_mark(rise.index)}: {feet} on a pad above the frost, {format_short(frost, plan.units)} down: "
+        "frost may lift the pad and not the piers beside it. Dig it as deep, or set a pier under each stringer"
+    )
+    return (Note("caution", text),)
+
+
 def check_feet(plan: Plan, rise: Rise, apart: float, force: EndForce) -> Check:
     """Check the soil under the inner stringers, which no pier reaches: they stand on a pad as wide as the flight."""
     mark, soil = flight_mark(rise.index), plan.site.soil_bearing
@@ -91,8 +107,8 @@ def check_feet(plan: Plan, rise: Rise, apart: float, force: EndForce) -> Check:
         Step("q", "pressure on the soil", "R / A", f"{force.value:.4g} / {area:.4g}", pressure, "psf", SOIL),
     )  # fmt: skip
     required = (
-        f"required: the inner stringers of {mark} stand on a level pad of concrete or stone as wide as the flight and "
-        f"{format_short(PAD_DEPTH, plan.units)} deep or more"
+        f"required: the inner stringers of {mark} stand on a level pad of concrete or stone as wide as the flight, "
+        f"{format_short(PAD_DEPTH, plan.units)} or more along it; no pier is under them"
     )
     weak = f"{mark}: {pressure:.0f} psf under the feet of its inner stringers: a pad that reaches farther"
     if pressure > soil * (1 + SAME):
