@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from deckplan.layout.room import furnish, kind_of
+from deckplan.layout.room import furnish
 from deckplan.layout.room_model import Gate, Room
 from deckplan.layout.room_sets import cooking_set, corner_set, dining_set, fire_set, lounge_set, sun_set
 from deckplan.layout.room_sizes import (
@@ -24,6 +24,7 @@ from deckplan.layout.room_sizes import (
     table_for,
     tub_load,
 )
+from deckplan.layout.room_uses import kind_of
 from deckplan.layout.room_ways import find_ways
 from deckplan.plan.model import Plan
 from deckplan.study import Study
@@ -137,9 +138,12 @@ def test_eight_dine_where_there_is_room() -> None:
 
 
 def test_six_in_nine_by_thirteen_and_not_in_less() -> None:
-    """[D from T] 9 x 13 ft hold six with 36 in all round; the landing at a door comes on top, so none is here."""
+    """[D from T] 9 x 13 ft hold six with 36 in all round; the landing at a door comes on top, so none is here.
+
+    At 44 in there are guards all round: chairs may slide up to them.
+    """
     bare = {"house": {"wall": HOUSE["wall"]}, "flight": []}
-    one = platform("deck", rectangle(0, 0, 156, 108), 20.0, {"kind": "ledger", "wall": "house"}, beam(90.0),
+    one = platform("deck", rectangle(0, 0, 156, 108), 44.0, {"kind": "ledger", "wall": "house"}, beam(90.0),
                    use="dining", people=6)  # fmt: skip
     room = room_of(make_plan(one, **bare))
     assert (room.seated, room.groups[0].clearance) == (6, 36.0)

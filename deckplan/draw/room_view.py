@@ -10,6 +10,7 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.draw.draft import FIRST_ROW, ROW, Draft
+from deckplan.draw.keep_outs import draw_keep_out
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_flights, draw_guards, draw_house, draw_north, name_openings, show
 from deckplan.draw.plan_words import called
@@ -24,6 +25,8 @@ from deckplan.plan.model import Platform
 from deckplan.units import format_length
 
 LEGEND: dict[Role, str] = {
+    Role.KEEP_HEAT_OUT: "no fire or grill here",
+    Role.KEEP_SEATS_OUT: "no seats here",
     Role.CLEARANCE: "room that a group needs",
     Role.WAY: "way",
     Role.LEVEL_ABOVE: "level above",
@@ -62,6 +65,8 @@ def room_view(
     for one in shown:
         room = rooms[one.name]
         seen = _seen(one, room, set(names))
+        for keep in room.keep_outs:
+            draw_keep_out(draft, keep, seen)
         for way in room.ways:
             _way(draft, way, seen)
         for edge in room.open_edges:
@@ -83,7 +88,7 @@ def room_view(
             rows = [stops, [min(stops), max(stops)]] if len(set(stops)) > 2 else [stops]
             for row, own in enumerate(rows):
                 draft.chain(own, "x" if axis == "x" else "y", row, edge_at, side)
-    draft.notes.append("Comfort only: no code asks for any of it.")
+    draft.notes.append("Comfort only: no code asks for it, but towns have rules for fires.")
     if any(cover.level in names for one in shown for cover in rooms[one.name].covers):
         draft.notes.append("Levels lie over each other: see each level.")
     draft.legend |= LEGEND

@@ -31,6 +31,8 @@ class Role(StrEnum):
     WALL = "wall"
     SURFACE = "surface"
     PLATFORM = "platform"
+    KEEP_HEAT_OUT = "no fire or grill here"
+    KEEP_SEATS_OUT = "no seats here"
     WAY = "way"
     NEAR_GROUND = "frame near the ground"
     FOOTING = "footing"

@@ -60,6 +60,8 @@ PENS: dict[Role, Pen] = {
     Role.WALL: Pen(1.6, 0.05, True, 0.9, hatch="slant"),
     Role.SURFACE: Pen(0.0, 0.0, True, 0.965),
     Role.PLATFORM: Pen(1.3, 0.1, True, 0.95),
+    Role.KEEP_HEAT_OUT: Pen(0.5, 0.55, True, 0.97, (3, 2), hatch="cross"),
+    Role.KEEP_SEATS_OUT: Pen(0.4, 0.5, True, 1.0, hatch="slant"),
     Role.WAY: Pen(0.0, 0.6, True, 0.87),
     Role.NEAR_GROUND: Pen(0.0, 0.6, True, 0.93, hatch="slant"),
     Role.FOOTING: Pen(0.7, 0.3, True, 0.9, (3, 1.6)),

@@ -7,14 +7,12 @@ from collections.abc import Iterator
 from deckplan.buy.boards import cut_alike, platform_stock
 from deckplan.explore.load_tables import SQUARE_METRE
 from deckplan.layout.boards_model import PlatformBoards
+from deckplan.layout.room_comfort import ADVICE
 from deckplan.layout.room_model import Room
 from deckplan.study import Study
 from deckplan.tabulate import Cell, Sheet, Table, frame, letter_of, shown
 from deckplan.units import format_length, format_short
 from deckplan.verdict import Check, Verdict
-
-ADVICE = "advice, no code asks for it: "
-"""Leads the reason of every check of comfort; the table says it once, in its heading."""
 
 
 def boards(study: Study) -> Table:
@@ -78,7 +76,9 @@ def rooms_sheet(study: Study, platform: str = "") -> Sheet:
             found = list(_room(study, room))
             rows += found
             marks += [room.mark] * len(found)
-    return Sheet("Furniture, comfort only: no code asks for it", columns, tuple(rows), tuple(marks))
+    return Sheet(
+        "Furniture, comfort only: no code asks for it unless it says so", columns, tuple(rows), tuple(marks)
+    )
 
 
 def _room(study: Study, room: Room) -> Iterator[tuple[Cell, ...]]:

@@ -1,7 +1,7 @@
 """What is said about a room: each figure of comfort as a check that passes or, falling short, becomes advice.
 
-No code asks for a wide table or a good path. So a comfort check is PASS, or NOT_APPLICABLE with the reason and a note
-of level "advice": a plan never fails because a table is tight.
+No code asks for a wide table or a good path, and how far a fire stays off goes by town. So a comfort check is PASS, or
+NOT_APPLICABLE with the reason and a note of level "advice": a plan never fails because a table is tight.
 """
 
 from __future__ import annotations
@@ -11,6 +11,12 @@ from dataclasses import dataclass, field
 from deckplan.layout.room_sizes import Clearance
 from deckplan.levels.model import Note
 from deckplan.verdict import Check, Source, Step, Verdict
+
+ADVICE = "advice, no code asks for it: "
+"""Leads the reason of a comfort check that falls short."""
+
+BY_TOWN = "advice here, towns have rules for it: "
+"""Leads it where codes of some places do ask."""
 
 
 @dataclass
@@ -34,7 +40,8 @@ class Sayings:
         if there >= least - 1e-6:
             self.checks.append(Check(self.name, rule, own, there, least, unit, Verdict.PASS, steps, True))
             return True
-        reason = f"advice, no code asks for it: {short}"
+        by_town = isinstance(source, Clearance) and source.by_town
+        reason = f"{BY_TOWN if by_town else ADVICE}{short}"
         self.checks.append(
             Check(self.name, rule, own, None, None, unit, Verdict.NOT_APPLICABLE, steps, True, "", reason)
         )

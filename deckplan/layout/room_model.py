@@ -81,13 +81,23 @@ class Cover:
     low: bool
 
 
+@dataclass(frozen=True, slots=True)
+class KeepOut:
+    """Where something is not to stand: what, how far off [in] what, and the corners of those parts [in]."""
+
+    what: str
+    far: float
+    off: tuple[str, ...]
+    outlines: tuple[tuple[Point, ...], ...]
+
+
 @dataclass(frozen=True)
 class Room:
     """One platform as a room to live in.
 
     people: as the plan says; seated: for how many there is room; groups; not_placed: names of what did not fit;
     gates and ways; open_edges: edges with a drop and no guard; checks and advice; covers: levels above it; posts:
-    corners of those that come through it or stand on it [in].
+    corners of those that come through it or stand on it [in]; keep_outs: where a fire, a grill, seats are not to stand.
     """
 
     platform: str
@@ -104,6 +114,7 @@ class Room:
     notes: tuple[Note, ...]
     covers: tuple[Cover, ...] = ()
     posts: tuple[tuple[Point, ...], ...] = ()
+    keep_outs: tuple[KeepOut, ...] = ()
 
 
 @dataclass(frozen=True)

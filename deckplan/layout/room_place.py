@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import shapely
-from shapely import Point as Spot
 from shapely import Polygon
 
-from deckplan.geometry import Line, Point, distance, turned, unit
+from deckplan.geometry import Point, distance, turned, unit
+from deckplan.layout.room_keep import Obstacle
 from deckplan.layout.room_model import Gate, Group
-from deckplan.layout.room_sets import FurnitureSet
+from deckplan.layout.room_sets import FurnitureSet, Outline
 from deckplan.layout.room_ways import all_joined
 
 STEP = 6.0
 """Places are tried this far apart [in]."""
+
+HOT_FIRST = 1e5
+"""What a distance that falls short wholly counts against one inch off the best place [in]."""
 
 TRIED = 28
 """So many places, spread over all that fit, are looked at for the ways they leave."""
@@ -30,7 +34,7 @@ class Site:
 
     outline: the platform; room: where the room round furniture may lie, landings included; free: where furniture
     itself may stand, off the landings; held: where chairs may slide, off open edges; gates; taken: what stands there
-    already; away: lines to keep far from, such as the house for a grill.
+    already; away: what a fire or a grill keeps far from.
     """
 
     outline: Polygon
@@ -39,7 +43,7 @@ class Site:
     held: Polygon
     gates: tuple[Gate, ...]
     taken: tuple[Polygon, ...]
-    away: tuple[Line, ...] = ()
+    away: tuple[Obstacle, ...] = ()
 
 
 def turns_of(outline: Polygon, *, all_four: bool) -> tuple[float, ...]:
@@ -52,21 +56,34 @@ def turns_of(outline: Polygon, *, all_four: bool) -> tuple[float, ...]:
     return tuple(first + 90.0 * k for k in range(4 if all_four else 2))
 
 
+def _stops(wholes: Sequence[tuple[Outline, Polygon]], axis: int) -> Any:
+    """Return the coordinates to try: a step apart from side to side, and flush with each side that there is.
+
+    wholes: what has to lie in what; begun flush with the sides, so that a room that just fits is found.
+    """
+    low, high, flush = -math.inf, math.inf, []
+    for corners, where in wholes:
+        values = [corner[axis] for corner in corners]
+        first, last = where.bounds[axis] - min(values), where.bounds[axis + 2] - max(values)
+        flush += [first, last]
+        low, high = max(low, first), min(high, last)
+    begin = flush[-2]  # the room round the set: its places stay where they were, whatever is held back
+    steps = np.arange(begin, high + 1e-6, STEP)
+    found = np.unique([*steps, *flush])
+    return found[(found >= low - 1e-6) & (found <= high + 1e-6)]
+
+
 def _fitting(site: Site, made: FurnitureSet, degrees: float) -> list[Point]:
     """Return the places, a step apart, at which a set's zone, body and chairs lie where they may."""
     here = made.placed((0.0, 0.0), degrees)
-    zone = np.array(here.zone)
-    left, bottom, right, top = site.room.bounds
-    low, high = zone.min(axis=0), zone.max(axis=0)
-    # begin flush with the sides: a room that just fits is found
-    xs = np.arange(left - low[0], right - high[0] + 1e-6, STEP)
-    ys = np.arange(bottom - low[1], top - high[1] + 1e-6, STEP)
-    xs = np.unique([*xs, right - high[0]]) if xs.size else xs
-    ys = np.unique([*ys, top - high[1]]) if ys.size else ys
+    wholes = ((here.taken, site.free), (here.swing, site.held), (here.zone, site.room))
+    if any(where.is_empty for _, where in wholes):
+        return []
+    xs, ys = (_stops(wholes, axis) for axis in (0, 1))
     if not xs.size or not ys.size:
         return []
     spots = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
-    for corners, where in ((here.taken, site.free), (here.swing, site.held), (here.zone, site.room)):
+    for corners, where in wholes:
         shapes = shapely.polygons(np.array(corners)[None, :, :] + spots[:, None, :])
         room = where.buffer(0.01, join_style="mitre")
         shapely.prepare(room)
@@ -84,12 +101,13 @@ def place(
     widths: of the ways [in], best first; barring: it may bar them. Best lies a group far from what it keeps away
     from; one with a back, near an edge; any other, in the middle.
     """
-    score = _scoring(site, made)
-    options = sorted(
-        ((score(at, turn), at, turn) for turn in turns_of(site.outline, all_four=made.against_edge)
-         for at in _fitting(site, made, turn)),
-        key=lambda option: (round(option[0], 3), option[2], option[1]),
-    )  # fmt: skip
+    options: list[tuple[float, Point, float]] = []
+    for turn in turns_of(site.outline, all_four=made.against_edge):
+        spots = _fitting(site, made, turn)
+        options += [
+            (score, at, turn) for score, at in zip(_scores(site, made, spots, turn), spots, strict=True)
+        ]
+    options.sort(key=lambda option: (round(option[0], 3), option[2], option[1]))
     if not options:
         return None
     groups = [made.placed(at, turn) for _, at, turn in _spread(options)]
@@ -110,20 +128,22 @@ def _spread(options: list[tuple[float, Point, float]]) -> list[tuple[float, Poin
     return [options[round(k * step)] for k in range(TRIED)]
 
 
-def _scoring(site: Site, made: FurnitureSet) -> Callable[[Point, float], float]:
-    """Return what tells good places from bad ones, the lower the better."""
-    centre = site.room.centroid
-    edge = site.outline.exterior
-    away = [shapely.LineString(line) for line in site.away]
-    back = min(y for _, y in made.taken)
+def _scores(site: Site, made: FurnitureSet, spots: list[Point], degrees: float) -> list[float]:
+    """Tell good places from bad ones, the lower the better.
 
-    def score(at: Point, degrees: float) -> float:
-        spot = Spot(at)
-        if away:
-            return -float(min(line.distance(spot) for line in away))
-        if made.against_edge:
-            x, y = turned((0.0, back), degrees)
-            return float(edge.distance(Spot(at[0] + x, at[1] + y)))
-        return float(centre.distance(spot))
-
-    return score
+    What is hot lies first of all where the worst of its distances falls short the least.
+    """
+    if not spots:
+        return []
+    at = np.array(spots)
+    if made.against_edge:
+        back = turned((0.0, min(y for _, y in made.taken)), degrees)
+        found = shapely.distance(shapely.points(at + np.array(back)), site.outline.exterior)
+    else:
+        found = shapely.distance(shapely.points(at), site.room.centroid)
+    if site.away:
+        corners = np.array([turned(corner, degrees) for corner in made.pieces[0].outline])
+        hot = shapely.polygons(corners[None, :, :] + at[:, None, :])
+        short = [1.0 - shapely.distance(hot, one.shape) / one.far.value for one in site.away]
+        found = found + HOT_FIRST * np.maximum(np.max(short, axis=0), 0.0)
+    return [float(score) for score in found]

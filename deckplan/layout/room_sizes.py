@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from deckplan.reference import read_table
+from deckplan.units import Units, format_length, format_short
 from deckplan.verdict import Source
 
 _STANDING = {"D": "derived", "T": "trade guidance", "C": "code, by town", "P": "common practice"}
@@ -21,6 +22,11 @@ class Clearance:
     unit: str
     source: Source
     note: str
+
+    @property
+    def by_town(self) -> bool:
+        """Whether codes of some places ask for it."""
+        return self.source.confirmed == _STANDING["C"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,15 @@ def clearance(name: str) -> Clearance:
 def room_for(name: str) -> float:
     """Return the value of a clearance by its name [the unit that it is given in]."""
     return clearance(name).value
+
+
+def in_words(length: float, units: Units) -> str:
+    """Write a distance [in] as people say it: short ones in inches, from 6 ft on in feet.
+
+    >>> in_words(36.0, "us"), in_words(120.0, "us")
+    ('36"', '10\'-0"')
+    """
+    return format_length(length, units) if length >= 72.0 else format_short(length, units)
 
 
 @cache

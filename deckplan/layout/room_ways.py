@@ -144,6 +144,19 @@ def all_joined(outline: Polygon, taken: list[Polygon], gates: tuple[Gate, ...], 
     return any(all(part.distance(spot) < 1e-6 for spot in spots) for part in parts)
 
 
+def widest(outline: Polygon, taken: list[Polygon], gates: tuple[Gate, Gate], most: float) -> float:
+    """Return the widest way [in] between two gates, to a quarter of an inch and no wider than `most`; 0 for none."""
+    low, high = 0, round(4 * most)
+    while low < high:
+        middle_ = (low + high + 1) // 2
+        # a hair less, so that a strip is left of what is just as wide
+        if all_joined(outline, taken, gates, middle_ / 4 + SLACK - 0.01):
+            low = middle_
+        else:
+            high = middle_ - 1
+    return low / 4
+
+
 def find_ways(
     outline: Polygon, taken: list[Polygon], gates: tuple[Gate, ...], widths: tuple[float, ...]
 ) -> tuple[Way, ...]:

@@ -38,7 +38,7 @@ def boards(study: Study, level: str) -> str:
 
 def rooms(study: Study, level: str) -> str:
     """Return what stands where, and whether it has its room; level: of one platform, of all where it is empty."""
-    said = "Comfort only: no code asks for any of it, and no verdict of the plan hangs on it."
+    said = "Comfort only: no code asks for it unless it says so, and no verdict of the plan hangs on it."
     return _part("What fits", table(rooms_sheet(study, level)), said)
 
 
