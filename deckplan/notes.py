@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from deckplan.checks.guards import guard_notes
+from deckplan.checks.pulled import RULE as BELOW_FROST
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.alignment import alignment_notes
@@ -11,6 +12,8 @@ from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
+from deckplan.units import restate
+from deckplan.verdict import Check
 
 CAUTION = "Planning aid. Local code, product instructions and licensed practice decide."
 DIG = "Call before you dig: buried lines are marked free of charge in most places."
@@ -22,9 +25,17 @@ __all__ = ["CAUTION", "Note", "find_notes"]
 
 
 def find_notes(
-    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames
+    plan: Plan,
+    profile: Profile,
+    levels: Levels,
+    layout: Layout,
+    flights: FlightFrames,
+    checks: tuple[Check, ...] = (),
 ) -> tuple[Note, ...]:
-    """Gather every note of a study: the standing cautions first, then what this plan leaves open."""
+    """Gather every note of a study: the standing cautions first, then what this plan leaves open.
+
+    checks: those of the study, of which some state what no drawing shows.
+    """
     notes = [
         Note("caution", CAUTION),
         Note("caution", DIG),
@@ -45,6 +56,9 @@ def find_notes(
     notes += guard_notes(plan, profile, layout)
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
+    notes += [
+        Note("advice", restate(check.reason, plan.units)) for check in checks if check.rule == BELOW_FROST
+    ]
     notes += _unconfirmed(plan)
     notes += _treatment(plan)
     notes += _unmeasured(plan, levels, layout)

@@ -17,6 +17,7 @@ from deckplan.checks.ledgers import check_ledgers
 from deckplan.checks.neighbours import check_neighbours
 from deckplan.checks.openings import check_openings
 from deckplan.checks.posts import check_posts
+from deckplan.checks.pulled import check_pulled, find_pulled
 from deckplan.checks.scope import check_scope
 from deckplan.checks.seats import check_seats
 from deckplan.checks.set_aside import apply_set_aside
@@ -46,13 +47,14 @@ def check_all(
     the profile says that they may.
     """
     footings, under = design_footings(plan, profile, levels, layout, flights, loads)
+    pulled = find_pulled(plan, profile, levels, layout, footings)
     checks = (
         *levels.checks,
         *check_given(plan, profile, levels),
         *flights.checks,
         *check_flight_room(plan, profile, levels, layout),
         *layout.checks,
-        *check_sharing(layout),
+        *check_sharing(plan, levels, layout, pulled),
         *check_joists(plan, profile, layout, loads, proven),
         *check_beams(plan, profile, layout, loads, proven),
         *check_openings(plan, layout),
@@ -63,6 +65,7 @@ def check_all(
         *check_uplift(plan, profile, layout, loads, footings),
         *under,
         *check_neighbours(plan, profile, levels, layout, footings),
+        *check_pulled(plan, profile, pulled),
         *check_guards(plan, profile, layout),
         *check_edge_leans(plan, profile, layout, loads),
         *check_scope(plan, profile, levels, layout, loads, footings),

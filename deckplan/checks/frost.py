@@ -53,8 +53,8 @@ def _way_in(name: str, ties: tuple[Tie, ...], founded: frozenset[str]) -> Tie:
 
 
 def _tied(name: str, tie: Tie) -> str:
-    by = {"box": f"box step {tie.by}", "stringer": f"stair {tie.by}"}.get(tie.kind, tie.by)
-    return f'"{name}" is tied by {by} to "{tie.across(name)}", which stands below the frost or is tied to one that does'
+    other = tie.across(name)
+    return f'"{name}" is tied by {tie.words} to "{other}", which stands below the frost or is tied to one that does'
 
 
 def _deep_enough(plan: Plan, mark: str, own: list[FootingDesign], source: Source, why: str) -> Check:

@@ -14,6 +14,7 @@ from deckplan.buy.connectors import count_connectors
 from deckplan.buy.item import Item
 from deckplan.buy.lumber import count_lumber
 from deckplan.buy.prices import Prices, read_prices
+from deckplan.checks.pulled import find_pulled
 from deckplan.explore.differences import differences
 from deckplan.explore.outcome import Refused
 from deckplan.explore.touching import Touch
@@ -30,9 +31,10 @@ class Connection:
     """One way to stand two touching levels, computed.
 
     study: of the plan changed to it; moves: what was changed, empty where the plan is so already; holes: how many
-    footings stand under the pair; concrete [cu ft]: in them, filled to their full depth; hardware: hangers, caps and
-    bases with the capacity asked of each; failing, outside: the checks of the pair that fail, and those that no table
-    covers; cost [dollars, invented prices]: holes, concrete, framing lumber, hardware and steps of the pair.
+    footings stand under the pair; concrete [cu ft]: in them, filled to their full depth; deeper: what it takes of each
+    free-standing level that a tie brings below the frost; hardware: hangers, caps and bases with the capacity asked of
+    each; failing, outside: the checks of the pair that fail, and those that no table covers; cost [dollars, invented
+    prices]: holes, concrete, framing lumber, hardware and steps of the pair.
     """
 
     touch: Touch
@@ -41,6 +43,7 @@ class Connection:
     moves: tuple[str, ...]
     holes: int
     concrete: float
+    deeper: tuple[str, ...]
     hardware: tuple[Item, ...]
     failing: tuple[Check, ...]
     outside: tuple[Check, ...]
@@ -123,11 +126,21 @@ def _measured(
     )
     own = _own_checks(study, touch, part)
     return Connection(
-        touch, manner, study, moves, len(footings), concrete, hardware,
+        touch, manner, study, moves, len(footings), concrete, _deeper(study, touch), hardware,
         tuple(check for check in own if check.verdict is Verdict.FAIL),
         tuple(check for check in own if check.verdict is Verdict.OUTSIDE),
         cost,
     )  # fmt: skip
+
+
+def _deeper(study: Study, touch: Touch) -> tuple[str, ...]:
+    """Say of each level of a pair that stands below the frost for its ties alone what that takes."""
+    pulled = find_pulled(study.plan, study.profile, study.levels, study.layout, study.footings)
+    return tuple(
+        f'"{each.platform}": {each.went(study.plan.units)}'
+        for each in pulled
+        if each.platform in (touch.upper, touch.lower)
+    )
 
 
 def part_of(study: Study, touch: Touch) -> Layout:

@@ -32,9 +32,9 @@ def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
     """
     metric = study.plan.units == "metric"
     volume = "m3" if metric else "cu ft"
-    columns = ("upper", "lower", "way", "as drawn", "stands", "holes", f"concrete [{volume}]", "hangers", "caps",
-               "bases", "fails", "outside the tables", "cost [invented $]", "changed", "why not, or what fails",
-               "what would help")  # fmt: skip
+    columns = ("upper", "lower", "way", "as drawn", "stands", "holes", f"concrete [{volume}]", "below the frost",
+               "hangers", "caps", "bases", "fails", "outside the tables", "cost [invented $]", "changed",
+               "why not, or what fails", "what would help")  # fmt: skip
     choices = choose_connections(study, prices)
     rows = tuple(_row(study, choice, CUBIC_METRE if metric else 1.0) for choice in choices)
     return Sheet("Connections", columns, rows)
@@ -44,12 +44,12 @@ def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
     head = (choice.touch.upper, choice.touch.lower, str(choice.manner))
     units = study.plan.units
     if isinstance(choice, NoConnection):
-        return (*head, "", "no", None, None, "", "", "", None, None, None, "",
+        return (*head, "", "no", None, None, "", "", "", "", None, None, None, "",
                 restate(choice.reason, units), restate(choice.remedy, units))  # fmt: skip
     return (
         *head, "yes" if choice.plan == study.asked else "", "yes" if choice.feasible else "no", choice.holes,
         round(choice.concrete * each, 2 if each < 1 else 1),
-        *(_pieces(choice, word) for word in ("hanger", "post cap", "post base")),
+        "; ".join(choice.deeper), *(_pieces(choice, word) for word in ("hanger", "post cap", "post base")),
         len(choice.failing), len(choice.outside), round(choice.cost), "; ".join(choice.moves),
         restate(choice.reason, units), "",
     )  # fmt: skip
@@ -95,6 +95,8 @@ def _in_words(choice: Choice) -> str:
     if isinstance(choice, NoConnection):
         return f"not possible, since {choice.reason}. What would help: {choice.remedy}"
     words = "; ".join(choice.moves) or "as drawn"
+    if choice.deeper:
+        words += f". Tied below the frost: {'; '.join(choice.deeper)}"
     if choice.failing:
         return f"{words}. Fails: {choice.reason}"
     if choice.outside:

@@ -30,6 +30,11 @@ class Tie:
         """Return the platform at the other side."""
         return self.other if platform == self.one else self.one
 
+    @property
+    def words(self) -> str:
+        """What makes it, in words."""
+        return {"box": f"box step {self.by}", "stringer": f"stair {self.by}"}.get(self.kind, self.by)
+
 
 def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
     """Return what ties platforms to each other, as the plan asks: posts, frames and beams, then boxes and stringers.
@@ -40,10 +45,11 @@ def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
     found: list[Tie] = []
     for platform in plan.platforms:
         for support in platform.supports:
-            if isinstance(support, BeamLine) and support.shares_posts_with in names:
-                found.append(Tie(platform.name, support.shares_posts_with, "post", "a shared post"))
-            elif isinstance(support, BeamLine) and support.stands_on in names:
-                found.append(Tie(platform.name, support.stands_on, "frame", "posts on its frame"))
+            if isinstance(support, BeamLine):
+                if support.shares_posts_with in names:
+                    found.append(Tie(platform.name, support.shares_posts_with, "post", "a shared post"))
+                if support.stands_on in names:
+                    found.append(Tie(platform.name, support.stands_on, "frame", "posts on its frame"))
             elif isinstance(support, Hung) and support.on in names:
                 found.append(Tie(platform.name, support.on, "beam", "joists hung on its beam"))
             else:
@@ -79,13 +85,14 @@ def groups(names: Iterable[str], pairs: Iterable[tuple[str, str]]) -> tuple[tupl
     return tuple(tuple(those) for those in found.values())
 
 
-def frost_founded(plan: Plan, levels: Levels) -> frozenset[str]:
+def frost_founded(plan: Plan, levels: Levels, untied: frozenset[str] = frozenset()) -> frozenset[str]:
     """Return the names of the platforms whose footings go below the frost: attached ones, and all tied to them.
 
+    untied: two platforms whose ties to each other do not count, to see what these bring about.
     Source: IRC R507.3.2 (exception for free-standing decks); never tie a floating level rigidly to a frost-founded
     one (trade literature).
     """
     attached = attached_platforms(plan)
-    pairs = [(tie.one, tie.other) for tie in find_ties(plan, levels)]
+    pairs = [(t.one, t.other) for t in find_ties(plan, levels) if {t.one, t.other} != untied]
     tied = groups([platform.name for platform in plan.platforms], pairs)
     return frozenset(name for group in tied if attached.intersection(group) for name in group)

@@ -242,6 +242,7 @@ def _more(choice: Connection) -> str:
     """Write what a way changes, the hardware that it asks for, what fails and what no table covers."""
     parts = ["; ".join(choice.moves) or "Nothing is changed"]
     parts += [f"Hardware: {'; '.join(f'{item.count} {item.item}, {item.basis}' for item in choice.hardware)}"]
+    parts += [f"Tied below the frost: {'; '.join(choice.deeper)}"] if choice.deeper else []
     parts += [f"Fails: {_first(told(choice.failing))}"] if choice.failing else []
     parts += [f"Outside the tables: {_first(told(choice.outside))}"] if choice.outside else []
     return "".join(f"<div>{escape(part[0].upper() + part[1:])}.</div>" for part in parts if part)
