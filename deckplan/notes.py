@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from deckplan.checks.footings import FootingDesign
 from deckplan.checks.guards import guard_notes
-from deckplan.checks.pulled import RULE as BELOW_FROST
+from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.alignment import alignment_notes
@@ -12,8 +13,6 @@ from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.units import restate
-from deckplan.verdict import Check
 
 CAUTION = "Planning aid. Local code, product instructions and licensed practice decide."
 DIG = "Call before you dig: buried lines are marked free of charge in most places."
@@ -30,12 +29,9 @@ def find_notes(
     levels: Levels,
     layout: Layout,
     flights: FlightFrames,
-    checks: tuple[Check, ...] = (),
+    footings: tuple[FootingDesign, ...],
 ) -> tuple[Note, ...]:
-    """Gather every note of a study: the standing cautions first, then what this plan leaves open.
-
-    checks: those of the study, of which some state what no drawing shows.
-    """
+    """Gather every note of a study: the standing cautions first, then what this plan leaves open."""
     notes = [
         Note("caution", CAUTION),
         Note("caution", DIG),
@@ -56,9 +52,7 @@ def find_notes(
     notes += guard_notes(plan, profile, layout)
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
-    notes += [
-        Note("advice", restate(check.reason, plan.units)) for check in checks if check.rule == BELOW_FROST
-    ]
+    notes += _below_frost(plan, find_pulled(plan, profile, levels, layout, footings))
     notes += _unconfirmed(plan)
     notes += _treatment(plan)
     notes += _unmeasured(plan, levels, layout)
@@ -78,6 +72,16 @@ def _unmeasured(plan: Plan, levels: Levels, layout: Layout) -> list[Note]:
     more = f" and {len(marks) - NAMED} more" if len(marks) > NAMED else ""
     text = f"measure the ground under {', '.join(marks[:NAMED])}{more}: the nearest measured height is taken"
     return [Note("ask", text)]
+
+
+def _below_frost(plan: Plan, pulled: tuple[Pulled, ...]) -> list[Note]:
+    """Say what ties to the house cost of levels that could stand free."""
+    if not pulled:
+        return []
+    each = "; ".join(f'"{one.platform}": {one.went(plan.units)}' for one in pulled)
+    return [
+        Note("advice", f"ties bring levels below the frost that need not be when they stand free: {each}")
+    ]
 
 
 def _unconfirmed(plan: Plan) -> list[Note]:

@@ -137,7 +137,7 @@ class Study:
     @cached_property
     def notes(self) -> tuple[Note, ...]:
         """What a person should hear beside the checks: cautions, advice, questions left open."""
-        return find_notes(self.asked, self.profile, self.levels, self.layout, self.flights, self.checks)
+        return find_notes(self.asked, self.profile, self.levels, self.layout, self.flights, self.footings)
 
     @cached_property
     def all_notes(self) -> tuple[Note, ...]:
