@@ -43,7 +43,8 @@ def check_carried(plan: Plan, layout: Layout, loads: Loads, others: Sequence[Che
         if surface.verdict is Verdict.FAIL or not own:
             found.append(surface)
         elif not silent:
-            words = f'platform "{platform.name}": {sum(own.values()):,.0f} lb stay on {_listed(own)}'
+            pounds = sum(abs(each) for each in own.values())
+            words = f'platform "{platform.name}": {pounds:,.0f} lb stay on {_listed(own)}'
             also = f"{words}, as the checks of their supports say"
             found.append(not_applicable(platform.name, CARRIED, BALANCE, also))
         else:
@@ -73,7 +74,8 @@ def _stuck(layout: Layout, mark: str, pounds: float) -> Check:
     else:
         what = f"{mark} is not there"
     reason = (
-        f"{what}: {pounds:,.0f} lb stay on it and reach no footing; give it a second support: "
+        f"{what}: {abs(pounds):,.0f} lb {'stay on' if pounds > 0 else 'lift'} it and reach no footing; "
+        f"give it a second support: "
         f"a beam line, a ledger or a trimmer under it"
     )
     return at_most(mark, CARRIED, BALANCE, abs(pounds), LEAST_LOST, "lb", reason=reason)
