@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,16 +14,17 @@ from shapely.geometry.base import BaseGeometry
 
 from deckplan.checks.carried import CARRIED
 from deckplan.checks.openings import ON_TWO_TRIMMERS
+from deckplan.cli.main import main
 from deckplan.layout.frame import DOUBLED, Frame
 from deckplan.layout.joist_pieces import SHORTEST_JOIST
 from deckplan.layout.joists import JOIST_THICKNESS
-from deckplan.layout.model import Kind
+from deckplan.layout.model import Kind, Member
 from deckplan.plan import sense_openings
 from deckplan.plan.model import Plan
 from deckplan.plan.sense import joist_angle
 from deckplan.study import Study
 from deckplan.verdict import Verdict
-from tests.decks import HOUSE, LEDGER, beam, make_plan, platform, rectangle
+from tests.decks import HOUSE, LEDGER, beam, hung_pair, make_plan, platform, rectangle
 
 Corners = list[tuple[float, float]]
 
@@ -173,6 +175,54 @@ def test_joists_at_an_angle_count_the_rectangle_round_the_opening() -> None:
             _plan(outline, rectangle(x - 12, y - 12, x + 12, y + 12), joists={"direction": 135})
         )
         assert (not found) is sound, found
+
+
+def test_a_file_with_an_opening_at_the_edge_is_refused_by_place_and_exit_status(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The command line's contract: 2 where the input could not be read, the message on standard error."""
+    file = tmp_path / "hatch.toml"
+    text = """format = 1
+[[platform]]
+name = "deck"
+outline = [["0 ft", "0 ft"], ["16 ft", "0 ft"], ["16 ft", "12 ft"], ["0 ft", "12 ft"]]
+elevation = "30 in"
+support = [{ kind = "beam", offset = "6 in" }, { kind = "beam", offset = "11 ft 6 in" }]
+[[platform.opening]]
+outline = [["X", "5 ft"], ["4 ft", "5 ft"], ["4 ft", "7 ft"], ["X", "7 ft"]]
+"""
+    for x, status in (("4 7/16 in", 2), ("4 1/2 in", 0), ("1 ft", 0)):
+        file.write_text(text.replace("X", x), encoding="utf-8")
+        assert main(["study", str(file)]) == status
+        err = capsys.readouterr().err
+        assert ('platform "deck", opening 1, outline: a notch' in err) is (status == 2)
+        assert "Traceback" not in err
+
+
+def test_an_opening_between_hung_joists_hangs_on_the_neighbours_beam_and_its_own() -> None:
+    """Nothing special holds there: trimmers hang where the joists hang, cut joists on header and hanger."""
+    plan = hung_pair()
+    hole = {"kind": "hatch", "outline": rectangle(60, 154.5, 96, 190)}
+    lower = plan.platforms[1].model_dump(by_alias=True) | {"opening": [hole]}
+    plan = make_plan(plan.platforms[0].model_dump(by_alias=True), lower, house=HOUSE)
+    assert not _problems(plan)
+    study = Study(plan)
+    headers = study.layout.of("lower", Kind.HEADER)
+    assert len(headers) == 2
+    for header in headers:
+        trimmers = [study.layout.by_mark[b.on] for b in header.bearings]
+        for trimmer in trimmers:
+            assert isinstance(trimmer, Member)
+            assert [b.on for b in trimmer.bearings] == ["A-B1", "B-B1"]
+    assert study.loads.lost.full == pytest.approx(0)
+
+
+def test_two_openings_that_cut_each_others_trimmers_would_carry_each_other() -> None:
+    """Why half beside each other is refused: header on trimmer on header, round and round."""
+    plan = _plan(DECK, rectangle(48, 30, 72, 54), rectangle(60, 66, 84, 80))
+    assert _problems(plan)
+    with pytest.raises(RuntimeError, match="bear on each other"):
+        _ = Study(plan).loads
 
 
 @st.composite
