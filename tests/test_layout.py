@@ -330,6 +330,10 @@ def test_joists_that_hang_too_low_on_a_beam_are_refused_with_the_cure() -> None:
     found = [c for c in _hung(lower=20.0).checks if c.rule == "joists hang on a neighbour's beam"]
     assert [c.verdict for c in found] == [Verdict.FAIL]
     assert "under the underside" in found[0].reason
+    # a 2x12 beam, 11 1/4 in deep, carries joists of 2x6, 5 1/2 in deep, down to 5 3/4 in under its top (PS 20)
+    assert found[0].reason.endswith('"low" 14 1/4" higher would do')
+    found = [c for c in _hung(lower=5.75).checks if c.rule == "joists hang on a neighbour's beam"]
+    assert [c.verdict for c in found] == [Verdict.OUTSIDE]
 
 
 def test_beam_set_back_from_the_edge_carries_no_hung_joists() -> None:

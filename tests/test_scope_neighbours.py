@@ -56,6 +56,8 @@ def test_footings_in_one_place_overlap() -> None:
     check = apart(study, footing("A-F1", 0, -12), footing("A-F2", 11, -12))["footings clear of each other"]
     assert check.verdict is Verdict.FAIL
     assert "overlap by 1" in check.reason
+    assert 'want 12" from middle to middle, not 11"' in check.reason
+    assert "no key of a plan asks for it" in check.reason
     touching = apart(study, footing("A-F1", 0, -12), footing("A-F2", 12, -12))
     assert touching["footings at different depths"].verdict is Verdict.PASS
 

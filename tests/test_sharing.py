@@ -9,11 +9,12 @@ from deckplan.draw.connection_view import connection_view
 from deckplan.explore.connections import Connection, connect
 from deckplan.explore.touching import touching
 from deckplan.explore.ways import Manner
+from deckplan.layout.hung import RULE as HUNG
 from deckplan.layout.model import Kind
 from deckplan.layout.share_cures import find_cures
 from deckplan.plan.model import Plan
 from deckplan.study import Study
-from deckplan.verdict import Verdict
+from deckplan.verdict import Check, Verdict
 from tests.decks import beam, make_plan, platform, rectangle
 
 
@@ -203,3 +204,45 @@ def test_a_post_under_a_splice_is_shared_with_a_word_about_its_cap() -> None:
     assert len(over) == 2
     check = next(check for check in study.checks if check.rule == RULE)
     assert f"{post} carries a splice as well" in check.reason
+
+
+# -- joists on a neighbour's beam --
+
+
+def hung_on(build: str, height: float) -> Check:
+    """The check of 2x8 joists hung on a flush beam of a build, whose top lies at the joists' of a level 40 in high."""
+    upper = platform(
+        "upper", rectangle(0, 0, 144, 120), 40, beam(12), beam(118.5, style="flush", build=build),
+        joists={"size": "2x6"},
+    )  # fmt: skip
+    low = platform(
+        "low",
+        rectangle(0, 120, 144, 220),
+        height,
+        {"kind": "hung", "on": "upper"},
+        beam(88),
+        joists={"size": "2x8"},
+    )
+    study = Study(make_plan(upper, low, site={"ground": [{"at": (0.0, 0.0), "elevation": -40.0}]}))
+    return next(check for check in study.checks if check.rule == HUNG)
+
+
+@pytest.mark.parametrize(
+    ("build", "height", "cures"),
+    [
+        # dressed depths of PS 20: 2x8 7 1/4, 2x10 9 1/4, 2x12 11 1/4
+        ("2-2x10", 38.0, None),
+        ("2-2x10", 37.0, '"low" 1" higher or a beam 10 1/4" deep would do'),
+        ("2-2x12", 36.0, None),
+        ("2-2x12", 35.0, '"low" 1" higher would do'),  # no lumber is deeper than 2x12
+        ("2-2x10", 41.0, '"low" 1" lower would do'),  # a deeper beam grows downwards
+        ("2-2x6", 41.0, 'the beam is shallower than the joists, 7 1/4"'),
+    ],
+)
+def test_hung_joists_are_told_the_height_or_the_beam_that_does(
+    build: str, height: float, cures: str | None
+) -> None:
+    check = hung_on(build, height)
+    assert (check.verdict is Verdict.OUTSIDE) is (cures is None)
+    if cures is not None:
+        assert check.reason.endswith(cures)

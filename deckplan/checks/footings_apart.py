@@ -109,9 +109,11 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
         OWN_HOLE,
     )  # fmt: skip
     if pair.clear < 0:
+        there = distance(shallow.at, deep.at)
         reason = (
-            f"{shallow.mark} and {deep.mark} overlap by {format_short(-pair.clear, units)}: "
-            f"share one footing, or move a post line"
+            f"{shallow.mark} and {deep.mark} overlap by {format_short(-pair.clear, units)}: as wide as they are now "
+            f"they want {format_short(there - pair.clear, units)} from middle to middle, not "
+            f"{format_short(there, units)}; one footing under both is an engineer's, no key of a plan asks for it"
         )
         return at_least(
             shallow.mark,

@@ -24,6 +24,9 @@ PRACTICE = Source("common practice", "joists in hangers on a beam's face", "comm
 TABLES = Source("AWC DCA6-2015", "scope: single level", "one published copy")
 RULE = "joists hang on a neighbour's beam"
 
+DEEPEST = 11.25
+"""Depth of the deepest lumber for beams, 2x12 [in]. Source: PS 20."""
+
 HungLine = tuple[LedgerLine, Member]
 """The stretch of edge that a neighbour's beam carries, and that beam."""
 
@@ -84,7 +87,7 @@ def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, 
             )
             reason = (
                 f"{mark}: the joists would reach {off} of {beam.mark}; a hanger needs the whole depth on the beam's "
-                f"face: change the level, or deepen the beam"
+                f"face: {_height_cures(wish.platform, beam, above, below, joist_depth, units)}"
             )
             found.append(Check(beam.mark, RULE, PRACTICE, None, None, "", Verdict.FAIL, reason=reason))
         else:
@@ -94,3 +97,17 @@ def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, 
             )
             found.append(outside(beam.mark, RULE, TABLES, reason))
     return found
+
+
+def _height_cures(
+    platform: str, beam: Member, above: float, below: float, joist_depth: float, units: Units
+) -> str:
+    """Say which level or which beam brings the joists onto the beam's face: what its top and depth leave open."""
+    cures = []
+    if joist_depth <= beam.depth + 0.01:
+        by, way = (above, "lower") if above > 0.01 else (below, "higher")
+        cures.append(f'"{platform}" {format_short(by, units)} {way}')
+    if above <= 0.01 and beam.depth + below <= DEEPEST:
+        cures.append(f"a beam {format_short(beam.depth + below, units)} deep")
+    deep = format_short(joist_depth, units)
+    return f"{' or '.join(cures)} would do" if cures else f"the beam is shallower than the joists, {deep}"
