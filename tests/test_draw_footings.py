@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from html import escape
 from pathlib import Path
 
 import pytest
@@ -10,12 +11,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import Point as ShapelyPoint
 
+from deckplan import tabulate
 from deckplan.build.stake_out import BaseLine, base_line, stake_out
 from deckplan.draw.chains import split_rows
 from deckplan.draw.footing_view import footing_schedule, footing_view
 from deckplan.draw.labels import overlaps
 from deckplan.draw.scene import Disc, Role, Scene
-from deckplan.draw.sheet import ARCH_C, SCREEN, TABLOID, usual_sheet
+from deckplan.draw.sheet import ARCH_C, PHONE, SCREEN, TABLOID, Sheet, usual_sheet
+from deckplan.panels.beneath import footings as footings_beneath
 from deckplan.plan.file import read_plan
 from deckplan.reference import data_path
 from deckplan.study import Study
@@ -46,8 +49,11 @@ def test_the_schedule_says_where_how_wide_and_how_deep() -> None:
 
 
 def test_on_a_screen_the_words_stand_at_each_footing() -> None:
-    # Ground at y = 120 lies 2 1/2 in below the benchmark, the frost line 42 in under it.
-    assert 'A-F2\n16" dia.\nbottom −3\'-8 1/2"' in texts(footing_view(deck(), sheet=SCREEN))
+    # Ground at y = 120 lies 2 1/2 in below the benchmark, the frost line 42 in under it; tapes as above.
+    roomy = Sheet("large screen", 30.0, 24.0, 0.125, to_scale=False)
+    tapes = "from 1: 14'-1 11/16\"\nfrom 2: 22'-4 5/16\""
+    assert f'A-F2\n16" dia.\nbottom −3\'-8 1/2"\n{tapes}' in texts(footing_view(deck(), sheet=roomy))
+    assert any(text.startswith("A-F2\n16") for text in texts(footing_view(deck(), sheet=SCREEN)))
     assert not footing_view(deck(), sheet=SCREEN).of(Role.SCHEDULE)
     assert footing_view(deck(), sheet=SCREEN, schedule=True).of(Role.SCHEDULE)
 
@@ -132,3 +138,36 @@ def test_a_wall_drawn_the_other_way_is_turned_about_and_none_is_no_base() -> Non
         update={"platforms": (), "house": plan.house.model_copy(update={"walls": ()}), "flights": ()}
     )
     assert base_line(empty) is None
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
+def test_the_screen_gives_both_tapes_on_the_plan_or_beneath_it(path: Path) -> None:
+    study = Study(read_plan(path))
+    base = base_line(study.plan)
+    assert base is not None
+    beneath = footings_beneath(study)
+    table = tabulate.stakes(study).set_index("footing")
+    assert list(table.index) == [one.mark for one in study.footings]
+    long, inch = ("mm", 25.4) if study.plan.units == "metric" else ("in", 1.0)
+    for one in study.footings:
+        for number, corner in enumerate((base.first, base.second), 1):
+            # Source: shapely (GEOS) as reference library for distances.
+            far = ShapelyPoint(corner).distance(ShapelyPoint(one.at)) * inch
+            assert table.loc[one.mark, f"from corner {number} [{long}]"] == pytest.approx(far, abs=0.26)
+            assert escape(str(table.loc[one.mark, f"from corner {number}"])) in beneath
+    assert "Corners 1 and 2: " in beneath
+    for sheet in (SCREEN, PHONE):
+        scene = footing_view(study, sheet=sheet, titled=False)
+        said = [text.partition("\n")[0] for text in texts(scene)]
+        assert {"corner 1", "corner 2"} <= set(said)
+        assert overlaps(scene.text_boxes) == []
+
+
+def test_a_small_deck_has_its_tapes_on_the_screen_plan() -> None:
+    study = Study(read_plan(data_path("plans", "chestnut-school.toml")))
+    rows = {row[0]: row[3:5] for row in footing_schedule(study, base_line(study.plan)).rows}
+    said = texts(footing_view(study, sheet=SCREEN, titled=False))
+    for mark, (first, second) in rows.items():
+        assert any(
+            text.startswith(mark) and text.endswith(f"from 1: {first}\nfrom 2: {second}") for text in said
+        )

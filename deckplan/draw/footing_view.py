@@ -30,7 +30,8 @@ def footing_view(
     tapes; its size, depth and load. Without one, diameter and bottom stand at each footing.
 
     sheet: the room there is, else the usual one of the plan's units; titled: with title, scale and caution below;
-    schedule: whether there is one, else on paper yes and on a screen no.
+    schedule: whether there is one, else on paper yes and on a screen no. Without one, the tapes from both corners stand
+    at each footing where there is room; the corners are marked all the same, for a table beneath the drawing.
     """
     plan = study.plan
     corners = [corner for one in plan.platforms for corner in one.outline]
@@ -50,8 +51,8 @@ def footing_view(
     draw_north(draft, plan, deck)
     draw_house(draft, plan, deck)
     _outlines(draft, study)
-    _footings(draft, study, in_words=plot is None)
-    if base is not None and plot is not None:
+    _footings(draft, study, None if plot else _tapes(base, study), in_words=plot is None)
+    if base is not None and study.footings:
         _corners(draft, base, deck, [corner for one in plan.platforms for corner in one.outline])
     for axis, edge, side in ((0, deck.top, 1), (1, deck.left, -1)):
         ends = [corner[axis] for one in plan.platforms for corner in one.outline]
@@ -77,13 +78,27 @@ def _outlines(draft: Draft, study: Subject) -> None:
             draft.stroke((*corners, corners[0]), Role.DATUM, f"S{number}")
 
 
-def _footings(draft: Draft, study: Subject, *, in_words: bool) -> None:
+def _tapes(base: BaseLine | None, study: Subject) -> dict[str, str]:
+    """Return the tapes from corners 1 and 2 to each footing, in words."""
+    units = study.plan.units
+    staked = stake_out(base, study.footings) if base else ()
+    return {
+        one.mark: f"from 1: {_tape(one.from_first, units)}\nfrom 2: {_tape(one.from_second, units)}"
+        for one in staked
+    }
+
+
+def _footings(draft: Draft, study: Subject, tapes: dict[str, str] | None, *, in_words: bool) -> None:
     posts = {post.footing: post for post in study.layout.posts if post.footing}
     words = [(one.mark, draft.short(one.diameter), draft.level(one.bottom)) for one in study.footings]
     said = [[mark for mark, _, _ in words]]
     if in_words and draft.sheet.full:
         said.insert(0, [f"{mark}\n{across} dia." for mark, across, _ in words])
         said.insert(0, [f"{mark}\n{across} dia.\nbottom {level}" for mark, across, level in words])
+        if tapes:
+            said.insert(
+                0, [f"{text}\n{tapes[mark]}" for text, (mark, _, _) in zip(said[0], words, strict=True)]
+            )
     texts = next((each for each in said if crowding(each, draft.letter, draft.core) < CROWDED), said[-1])
     for footing, text in zip(study.footings, texts, strict=True):
         draft.disc(footing.at, footing.diameter / 2, Role.FOOTING, footing.mark)
@@ -114,19 +129,23 @@ def footing_schedule(study: Subject, base: BaseLine | None = None) -> Schedule:
 
 
 def _said(base: BaseLine | None, study: Subject) -> list[str]:
-    notes = [
+    return [
+        *corners_in_words(base, study),
         "Each is a round pier of its diameter, filled to its full depth.",
         "Load: what sizes it. Depth: below its top, at the ground there.",
         "Least thick: what such a pad alone would take.",
     ]
+
+
+def corners_in_words(base: BaseLine | None, study: Subject) -> list[str]:
+    """Say what is taped from, where there is anything, and how."""
     if base is None:
-        return notes
+        return []
     whose = f"the corners of the {base.of}" if base.house else f"two corners of {base.of}"
     apart = _tape(base.length, study.plan.units)
     return [
         f"Corners 1 and 2: {whose}, {apart} apart.",
         "Along: from corner 1 towards corner 2; out: square to that line. Tapes held level.",
-        *notes,
     ]
 
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from html import escape
 
+from deckplan.build.stake_out import base_line
+from deckplan.draw.footing_view import corners_in_words
 from deckplan.draw.treatment_view import said as treatment_said
 from deckplan.explore.load_tables import goes_sheet, stands_sheet
 from deckplan.explore.surface_tables import boards_sheet, cuts_sheet, rooms_sheet
 from deckplan.panels.html import amount, table
 from deckplan.study import Study
-from deckplan.tabulate import footings_sheet, posts_sheet, treatment_sheet
+from deckplan.tabulate import footings_sheet, posts_sheet, stakes_sheet, treatment_sheet
 
 KEY = (
     "Black: treated for ground contact. Clear: treated for use above ground. Hatched: joists near the ground."
@@ -18,9 +20,15 @@ KEY = (
 
 
 def footings(study: Study) -> str:
-    """Return the tables of footings and posts."""
+    """Return the tables of stakes, footings and posts."""
     said = "Each is a round pier, filled to its full depth. Used: of what the soil bears, by the load that sizes it."
-    return _part("Footings", table(footings_sheet(study)), said) + _part("Posts", table(posts_sheet(study)))
+    taped = " ".join(corners_in_words(base_line(study.plan), study))
+    meet = "Two tapes from both corners meet at the middle of the footing; along and out check them."
+    return (
+        _part("Where to dig", table(stakes_sheet(study)), f"{taped} {meet}")
+        + _part("Footings", table(footings_sheet(study)), said)
+        + _part("Posts", table(posts_sheet(study)))
+    )
 
 
 def treatment(study: Study, level: str) -> str:

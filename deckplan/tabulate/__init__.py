@@ -17,6 +17,7 @@ from deckplan.tabulate.frame_sheets import (
     framing_sheet,
     members_sheet,
     posts_sheet,
+    stakes_sheet,
     treatment_sheet,
 )
 from deckplan.tabulate.frames import (
@@ -39,6 +40,7 @@ from deckplan.tabulate.frames import (
     posts,
     rooms,
     show_in_full,
+    stakes,
     steps,
     story_pole,
     treatment,
@@ -56,8 +58,8 @@ __all__ = [
     "furniture_sheet",
     "grouped_checks", "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet",
     "path_sheet", "percent", "post_counts", "post_counts_sheet", "posts", "posts_sheet", "rooms", "rooms_sheet",
-    "show_in_full", "shown", "sorted_checks", "steps", "story_pole", "story_sheet", "treatment",
-    "treatment_sheet", "waste", "waste_sheet",
+    "show_in_full", "shown", "sorted_checks", "stakes", "stakes_sheet", "steps", "story_pole", "story_sheet",
+    "treatment", "treatment_sheet", "waste", "waste_sheet",
 ]  # fmt: skip
 
 SHEETS: dict[str, Callable[[Study], Sheet]] = {
@@ -69,6 +71,7 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
     "posts": posts_sheet,
     "footings": footings_sheet,
     "post-counts": post_counts_sheet,
+    "stakes": stakes_sheet,
     "treatment": treatment_sheet,
     "checks": checks_sheet,
     "buy": buy_sheet,

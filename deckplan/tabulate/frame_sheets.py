@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from deckplan.build.stake_out import base_line, stake_out
 from deckplan.checks.ground_contact import alike, marks_in_words, treatments
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
@@ -109,3 +110,20 @@ def footings_sheet(study: Study) -> Sheet:
         for one in study.footings
     )  # fmt: skip
     return Sheet("Footings", columns, rows, tuple(str(row[0]) for row in rows))
+
+
+def stakes_sheet(study: Study) -> Sheet:
+    """Tabulate where each footing is staked out: along and out from the base line, two tapes from its corners.
+
+    No rows where a plan has neither a wall nor a platform to tape from.
+    """
+    to = Scale(study.plan.units)
+    columns = ("footing", "along", "out", "from corner 1", "from corner 2", f"from corner 1 [{to.short}]",
+               f"from corner 2 [{to.short}]")  # fmt: skip
+    base = base_line(study.plan)
+    rows = tuple(
+        (one.mark, to.tape(one.along), to.tape(one.out), to.tape(one.from_first), to.tape(one.from_second),
+         to.length(one.from_first), to.length(one.from_second))
+        for one in (stake_out(base, study.footings) if base else ())
+    )  # fmt: skip
+    return Sheet("Stakes", columns, rows, tuple(str(row[0]) for row in rows))

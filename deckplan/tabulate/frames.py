@@ -18,6 +18,7 @@ from deckplan.tabulate.frame_sheets import (
     framing_sheet,
     members_sheet,
     posts_sheet,
+    stakes_sheet,
     treatment_sheet,
 )
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
@@ -122,6 +123,11 @@ def posts(study: Study) -> Table:
 def footings(study: Study) -> Table:
     """Return the footings as a DataFrame."""
     return frame(footings_sheet(study))
+
+
+def stakes(study: Study) -> Table:
+    """Return where each footing is staked out as a DataFrame."""
+    return frame(stakes_sheet(study))
 
 
 def treatment(study: Study) -> Table:
