@@ -36,8 +36,11 @@ def count_guards(plan: Plan, profile: Profile, layout: Layout) -> tuple[Item, ..
     metric = plan.units == "metric"
     long, unit = (sum(edges) * 0.0254, "m") if metric else (sum(edges) / 12, "ft")
     high = format_short(profile.guard_height.value, plan.units)
+    round_holes = sum(1 for stretch in layout.guards if stretch.required and stretch.opening)
+    holes = f", {round_holes} of them round openings," if round_holes else ""
     basis = (
-        f"{len(edges)} stretches of edge between {len(layout.guard_posts)} posts; flights' sides not counted"
+        f"{len(edges)} stretches of edge{holes} between {len(layout.guard_posts)} posts; "
+        f"flights' sides not counted"
     )
     return (
         Item("guards", f"rail and infill, {high} high", None, long, 0.0, math.ceil(long - 1e-9), unit, basis),

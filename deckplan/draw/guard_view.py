@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from deckplan.draw.draft import Draft
-from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north
+from deckplan.draw.plan_parts import draw_flights, draw_house, draw_north, name_openings
 from deckplan.draw.plan_words import called, name_platform
 from deckplan.draw.scene import Role, Scene, box_of
-from deckplan.draw.shapes import inside, shifted
+from deckplan.draw.shapes import shifted
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, distance, middle, unit
+from deckplan.layout.holes import onto_floor
 from deckplan.layout.model import GuardStretch
 
 
@@ -29,9 +30,13 @@ def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = Tru
     draw_house(draft, plan, core)
     for index, one in enumerate(plan.platforms):
         draft.area(one.outline, Role.PLATFORM, letter(index))
+        for opening in one.openings:
+            draft.area(opening.outline, Role.EDGE_BEYOND)
         text = called(draft, study, one, 1.2) + f"\n{draft.level(study.levels.elevation(one.name))}"
         name_platform(draft, study, one, text, needed=True)
     draw_flights(draft, study, {one.name for one in plan.platforms})
+    for one in plan.platforms:
+        name_openings(draft, one)
     number = 0
     for guard in sorted(study.layout.guards, key=lambda one: not one.required):
         if distance(guard.start, guard.end) < 1.0:
@@ -50,10 +55,8 @@ def guard_view(study: Subject, *, sheet: Sheet | None = None, titled: bool = Tru
 
 def _edge(draft: Draft, study: Subject, guard: GuardStretch, mark: str) -> None:
     (dx, dy), half = unit(guard.start, guard.end), middle((guard.start, guard.end))
-    outline = study.plan.platform(guard.platform).outline
-    out: Point = (-dy, dx)
-    if inside(shifted(half, out, 1.0), outline):
-        out = (dy, -dx)
+    inward = onto_floor(study.plan.platform(guard.platform), guard.start, guard.end)
+    out: Point = (-inward[0], -inward[1])
     angle = 0.0 if abs(dx) >= abs(dy) else 90.0
     drop = f"drop {draft.short(guard.drop)}"
     text = f"{mark}  {draft.figure(distance(guard.start, guard.end))}, {drop}" if mark else drop
@@ -64,7 +67,6 @@ def _edge(draft: Draft, study: Subject, guard: GuardStretch, mark: str) -> None:
     else:
         pass  # an edge without a guard keeps its drop in small letters
     size = 1.0 if mark else 0.8
-    inward = (-out[0], -out[1])
     offs = [shifted(half, way, (0.9 + 1.3 * step) * draft.letter) for step in (0, 1) for way in (out, inward)]
     draft.wish(
         text, half, offs, Role.NOTE, mark, size=size, angle=angle, plate=True, needed=bool(mark), urgency=6 if

@@ -10,9 +10,10 @@ from deckplan.draw.letters import width_of
 from deckplan.draw.north import find_north, outward
 from deckplan.draw.scene import Box, Role, box_of, text_box
 from deckplan.draw.setback_words import setback_words
-from deckplan.draw.shapes import inside, shifted
+from deckplan.draw.shapes import shifted
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
+from deckplan.layout.holes import onto_floor
 from deckplan.levels.model import Rise
 from deckplan.plan.model import Plan, Platform
 from deckplan.units import format_short
@@ -162,13 +163,7 @@ def draw_guards(draft: Draft, study: Subject, names: set[str]) -> None:
     for guard in study.layout.guards:
         if guard.platform not in names or not guard.required or guard.start == guard.end:
             continue
-        outline = study.plan.platform(guard.platform).outline
-        dx, dy = unit(guard.start, guard.end)
-        normal = (
-            (-dy, dx)
-            if inside(shifted(middle((guard.start, guard.end)), (-dy, dx), 1.0), outline)
-            else (dy, -dx)
-        )
+        normal = onto_floor(study.plan.platform(guard.platform), guard.start, guard.end)
         off = max(3.0, 0.45 * draft.letter)
         draft.stroke((shifted(guard.start, normal, off), shifted(guard.end, normal, off)), Role.GUARD)
 

@@ -5,6 +5,8 @@ platform  |<-- look-out, 36 in -->|
           |drop   ___________      .      The drop is to the lowest walking surface or ground anywhere
           |      |lower one  |     .      within the look-out, not to what lies straight below.
           v______|           |_____v__
+
+Round a hole in a platform it is to whatever lies below the hole.
 """
 
 from __future__ import annotations
@@ -19,6 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge
 
 from deckplan.geometry import Line, distance, unit
+from deckplan.layout.holes import TREE, Open, floor_of, holes_of
 from deckplan.layout.model import GuardStretch
 from deckplan.levels.model import Levels, Rise
 from deckplan.levels.places import TOUCH, outline_of, pieces, sides
@@ -93,8 +96,8 @@ def surfaces_about(
     own: the shape that the edge belongs to, which nobody lands on; here [in]: its elevation; near: what is looked
     at; ground: as flat pieces; but: name of the platform whose edge it is, if it is one's.
     """
-    flats = [
-        (f'"{other.name}"', outline_of(other), levels.elevation(other.name))
+    flats: list[tuple[str, BaseGeometry, float]] = [
+        (f'"{other.name}"', floor_of(other), levels.elevation(other.name))
         for other in plan.platforms
         if other.name != but
     ]
@@ -245,20 +248,57 @@ def _around(
             yield _stretch(platform, line, here, surfaces, profile, required, plan.units)
 
 
+def _around_hole(
+    plan: Plan,
+    levels: Levels,
+    platform: Platform,
+    hole: Open,
+    profile: Profile,
+    ground: tuple[FlatPiece, ...],
+) -> Iterator[GuardStretch]:
+    """Yield the sides of the wood round a hole, with the drop to what lies below the hole."""
+    here, own = levels.elevation(platform.name), outline_of(platform).difference(hole.outline)
+    surfaces = surfaces_about(plan, levels, own, here, hole.outline, ground, platform.name)
+    low = lowest_of(surfaces, hole.outline)
+    required = low is not None and here - low[0] > profile.guard_trigger_drop.value + _SAME
+    for side in sides(hole.frame):
+        closed = closed_along(plan, levels, here, side, platform.name)
+        for line in _lines(open_part(side, closed)):
+            yield _beside_hole(platform, hole, line, here, low, profile, required, plan.units)
+
+
+def _beside_hole(
+    platform: Platform, hole: Open, line: Line, here: float, low: tuple[float, str] | None, profile: Profile,
+    required: bool, units: Units,
+) -> GuardStretch:  # fmt: skip
+    trigger = profile.guard_trigger_drop
+    limit = f"{format_short(trigger.value, units)} ({trigger.source})"
+    drop = max(0.0, here - low[0]) if low else 0.0
+    under = low[1] if low else "what lies below"
+    reason = f"{hole.named}: {format_short(drop, units)} down to {under}, {'' if required else 'not '}over the {limit}"
+    if required and TREE.search(hole.kind):
+        passes = format_short(profile.guard_opening.value, units)
+        reason += f"; no trunk is counted: none is asked where no sphere over {passes} passes beside it"
+    return GuardStretch(platform.name, line[0], line[1], drop, required, reason, hole.number)
+
+
 def find_guards(plan: Plan, levels: Levels, profile: Profile) -> tuple[GuardStretch, ...]:
     """Return every free stretch of every platform's edge, with its drop and whether a guard is required.
 
     The drop is to the lowest walking surface (other platforms by their real outlines, treads of flights) or
     ground (as interpolated) anywhere within the profile's look-out of the edge. Edges at house walls and
     where flights leave are not listed. A platform more than 12 in higher hides nothing: a person can fall
-    under it.
+    under it. Holes in a platform come after its edges.
 
-    Source: IRC R312.1.1 and its relatives, by the profile.
+    Source: IRC R312.1.1 and its relatives, by the profile; what counts as a hole by R312.1.3.
     """
     ground = ground_about(plan, levels, profile)
-    return tuple(
-        stretch for platform in plan.platforms for stretch in _around(plan, levels, platform, profile, ground)
-    )
+    found: list[GuardStretch] = []
+    for platform in plan.platforms:
+        found += _around(plan, levels, platform, profile, ground)
+        for hole in holes_of(platform, profile.guard_opening.value):
+            found += _around_hole(plan, levels, platform, hole, profile, ground)
+    return tuple(found)
 
 
 def ground_about(plan: Plan, levels: Levels, profile: Profile) -> tuple[FlatPiece, ...]:

@@ -14,11 +14,13 @@ import math
 from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
-from deckplan.geometry import Point, along, distance, middle, unit
+from deckplan.geometry import Point, along, distance, middle
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
+from deckplan.layout.frame import DOUBLED
+from deckplan.layout.holes import onto_floor
 from deckplan.layout.model import GuardPostPlace, GuardStretch, Kind, Member
 from deckplan.layout.platform_frame import letter
-from deckplan.plan.model import Plan
+from deckplan.plan.model import Plan, Platform
 from deckplan.rules.profile import Profile
 
 POST = 3.5
@@ -66,8 +68,8 @@ def place_guard_posts(
         force = forces_of_a_lean(plan, joists[0].depth, profile).outward
         lead = letter(index)
         taken = [(middle(m.line), m) for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
-        for at, inward in _wanted(platform.outline, guards, platform.name):
-            found = _stand(at, inward, frame, joists)
+        for at, inward, rim in _wanted(platform, guards):
+            found = _stand(at, inward, frame, joists, rim)
             if found is None:
                 missing.append((platform.name, at))
                 continue
@@ -116,38 +118,34 @@ def forces_of_a_lean(plan: Plan, depth: float, profile: Profile) -> GuardPost:
     return guard_post(profile.guard_height.value, down, apart, profile.guard_load.value)
 
 
-def _wanted(
-    outline: tuple[Point, ...], guards: tuple[GuardStretch, ...], name: str
-) -> list[tuple[Point, Point]]:
-    """Return where posts are wanted on the outer line, and the way in from there."""
-    from shapely import Point as Spot
-    from shapely import Polygon
+def _wanted(platform: Platform, guards: tuple[GuardStretch, ...]) -> list[tuple[Point, Point, float]]:
+    """Return where posts are wanted on the outer line, the way in from there, and the wood there that they clear [in].
 
-    shape = Polygon(outline)
+    That is the rim along an edge, the doubled header or trimmer along an opening.
+    """
     found = []
     for stretch in guards:
-        if stretch.platform != name or not stretch.required:
+        if stretch.platform != platform.name or not stretch.required:
             continue
         line = (stretch.start, stretch.end)
         length = distance(*line)
-        ux, uy = unit(*line)
-        x, y = along(line, 0.5)
-        inward = (-uy, ux) if shape.covers(Spot((x - uy * 0.5, y + ux * 0.5))) else (uy, -ux)
+        inward = onto_floor(platform, *line)
+        rim = DOUBLED if stretch.opening else RIM
         inset = min(RIM + POST / 2, length / 2)
         free = length - 2 * inset
         spaces = max(1, math.ceil(free / APART - 1e-9)) if free > POST else 0
         for number in range(spaces + 1):
             reach = inset + (free * number / spaces if spaces else free / 2)
-            found.append((along(line, reach / length), inward))
+            found.append((along(line, reach / length), inward, rim))
     return found
 
 
 def _stand(
-    at: Point, inward: Point, frame: tuple[Member, ...], joists: tuple[Member, ...]
+    at: Point, inward: Point, frame: tuple[Member, ...], joists: tuple[Member, ...], rim: float
 ) -> tuple[Point, str, list[Bed]] | None:
     """Return where a post stands, the joist it stands against and its blocking; None where nothing can be blocked."""
     sideways = (inward[1], -inward[0])
-    behind = RIM + POST + 0.75
+    behind = rim + POST + 0.75
     deep = (at[0] + inward[0] * behind, at[1] + inward[1] * behind)
     near = [(found, joist) for joist in joists if (found := crossing(deep, sideways, joist))]
     if near:
@@ -162,7 +160,7 @@ def _stand(
                 return spot, joist.mark, [bed]
         return None
     beds = []
-    inside = RIM + POST / 2
+    inside = rim + POST / 2
     for way in (-1.0, 1.0):
         shift = way * (POST / 2 + 0.75)
         place = (

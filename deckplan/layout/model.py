@@ -157,7 +157,10 @@ class Pad:
 
 @dataclass(frozen=True, slots=True)
 class GuardStretch:
-    """A stretch of a platform's edge [in]: the largest drop within the look-out distance [in] and what it asks for."""
+    """A stretch of a platform's edge [in]: the largest drop within the look-out distance [in] and what it asks for.
+
+    opening: number of the opening that it runs along, from 1; nil along the outer edge.
+    """
 
     platform: str
     start: Point
@@ -165,6 +168,7 @@ class GuardStretch:
     drop: float
     required: bool
     reason: str
+    opening: int = 0
 
 
 @dataclass(frozen=True, slots=True)
