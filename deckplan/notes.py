@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from deckplan.checks.footings import FootingDesign
+from deckplan.checks.footings_apart import close_hole_notes
 from deckplan.checks.guards import guard_notes
 from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
+from deckplan.checks.short_posts import short_post_notes
 from deckplan.engineering.lumber import design_values
 from deckplan.layout.alignment import alignment_notes
 from deckplan.layout.flight_model import FlightFrames
@@ -53,6 +55,8 @@ def find_notes(
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
     notes += _below_frost(plan, find_pulled(plan, profile, levels, layout, footings))
+    notes += close_hole_notes(plan, footings)
+    notes += short_post_notes(plan, layout)
     notes += _unconfirmed(plan)
     notes += _treatment(plan)
     notes += _unmeasured(plan, levels, layout)

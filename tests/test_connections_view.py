@@ -106,7 +106,7 @@ def test_a_cap_holds_beam_and_post_together() -> None:
 def test_a_short_post_stands_on_a_pier_that_goes_on_below_the_ground() -> None:
     scene = detail("beam on a neighbour's post")
     (pier,) = [one for one in study("frames-shared-post").footings if one.mark == "A-F3"]
-    said = f'pier A-F3, {pier.diameter:g}"\nacross, {pier.top - pier.bottom:g}" deep,\npost base on it'
+    said = f'pier A-F3, {pier.diameter:g}"\nacross, {pier.top - pier.bottom:g}" deep,\nbase turned'
     assert said in texts(scene)
     (drawn,) = [p for p in scene.shapes if isinstance(p, Area) and p.role is Role.CONCRETE]
     low = min(y for _, y in drawn.points)

@@ -22,6 +22,7 @@ from deckplan.checks.scope import check_scope
 from deckplan.checks.seats import check_seats
 from deckplan.checks.set_aside import apply_set_aside
 from deckplan.checks.sharing import check_sharing
+from deckplan.checks.short_posts import check_short_posts
 from deckplan.checks.uplift import check_uplift
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
@@ -60,6 +61,7 @@ def check_all(
         *check_openings(plan, layout),
         *check_ledgers(plan, profile, layout, loads),
         *check_posts(plan, profile, layout, loads),
+        *check_short_posts(plan, layout),
         *check_seats(plan, profile, layout, loads),
         *check_feet(plan, layout, loads),
         *check_uplift(plan, profile, layout, loads, footings),

@@ -16,7 +16,7 @@ from itertools import combinations, pairwise
 
 from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import distance, point_to_line
-from deckplan.levels.model import Levels
+from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -33,6 +33,12 @@ GENTLE = 1 / 3
 
 SLOPE_SHARE = 1 / 3
 """Least cover towards the slope over the slope's height [1]. Source: IRC R403.1.7.2 (from memory)."""
+
+SOIL_BETWEEN = 12.0
+"""Soil between two open holes that stands by itself [in]. Source: common practice, from memory."""
+
+NAMED = 6
+"""How many pairs a note names before it counts the rest."""
 
 APART = Source("Trade literature", "footings at different depths, 45 degrees", "trade literature")
 OWN_HOLE = Source("Geometry", "two footings do not fill the same ground", "derived")
@@ -93,6 +99,28 @@ def _apart(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:
         yield from failing
     else:
         yield min(checks, key=lambda item: item[1].clear - needed_clear(item[1].difference))[0]
+
+
+def close_hole_notes(plan: Plan, footings: tuple[FootingDesign, ...]) -> list[Note]:
+    """Warn of holes with so little soil between them that it may fall in; those that overlap fail a check."""
+    pairs = [
+        (one.mark, other.mark, clear)
+        for one, other in combinations(footings, 2)
+        if abs(one.at[0] - other.at[0]) < (reach := SOIL_BETWEEN + (one.diameter + other.diameter) / 2)
+        and abs(one.at[1] - other.at[1]) < reach
+        and 0 <= (clear := Pair.of(one, other).clear) < SOIL_BETWEEN - 1e-9
+    ]
+    if not pairs:
+        return []
+    pairs.sort(key=lambda pair: pair[2])
+    named = [f"{one} and {other} ({format_short(clear, plan.units)})" for one, other, clear in pairs[:NAMED]]
+    more = f" and {len(pairs) - NAMED} more pairs" if len(pairs) > NAMED else ""
+    text = (
+        f"holes less than {format_short(SOIL_BETWEEN, plan.units)} apart (common practice, from memory): "
+        f"{', '.join(named)}{more}: the soil between may fall in. Pour one and let it set before digging the other, "
+        f"dig them as one, or move a beam line so that they share a post or stand farther apart"
+    )
+    return [Note("caution", text)]
 
 
 def _worth_a_look(pairs: list[Pair]) -> list[Pair]:

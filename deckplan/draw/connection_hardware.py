@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from deckplan.buy.connectors import asked
+from deckplan.checks.short_posts import CAP_PLATE, LEAST_POST, too_short
 from deckplan.draw.connection_parts import name_member, name_post
 from deckplan.draw.connection_plane import BELOW, BEYOND, Loaded, Plane
 from deckplan.draw.draft import Draft
 from deckplan.draw.labels import round_about
-from deckplan.draw.scene import Box, Role
+from deckplan.draw.scene import Box, Role, text_box
 from deckplan.draw.shapes import rectangle
 from deckplan.engineering.notches import BOLT_FROM_EDGE, BOLTS
 from deckplan.engineering.prescriptive import ledger_placement
@@ -16,7 +17,7 @@ from deckplan.loads.model import Force
 from deckplan.plan.model import Ledger
 from deckplan.units import KN_PER_LB
 
-PLATE = 5.0
+PLATE = 2 * CAP_PLATE
 """Height of a post cap's side plates as drawn, half on the post, half on the beam [in]."""
 
 WASHER, WASHER_HALF = 0.25, 0.7
@@ -56,6 +57,16 @@ def draw_cap(draft: Draft, study: Loaded, member: Member, post: Post, bearing: B
     side = round_about(spot, text, draft.letter, 2.0 * draft.letter)
     draft.wish(text, spot, [side[2], side[3], side[0]], Role.NOTE, plate=True, urgency=4)
     name_post(draft, post, plane)
+    if too_short(post):
+        text = (
+            f"{draft.short(post.height)} of post: base and cap\ntake {draft.short(LEAST_POST)}. Bracket on the pier\n"
+            "instead, or its top dug down"
+        )
+        spot = (at - half, post.top)
+        wide = text_box(text, spot, draft.letter).width
+        out = draft.core.left + wide / 2 + draft.letter
+        places = [(out, post.bottom - down * draft.letter) for down in (5.0, 7.0, 4.0)]
+        draft.wish(text, spot, places, Role.NOTE, post.mark, plate=True, urgency=4)
 
 
 def draw_notch(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from deckplan.checks.short_posts import BASE_STRAP, low_hangers
 from deckplan.draw.connection_plane import BELOW, FOOTING_SHOWN, WOOD, Plane
 from deckplan.draw.draft import Draft
 from deckplan.draw.labels import round_about
@@ -9,6 +10,7 @@ from deckplan.draw.post_shape import post_outline
 from deckplan.draw.scene import Box, Role
 from deckplan.draw.shapes import crossings, rectangle
 from deckplan.draw.subject import Subject
+from deckplan.geometry import unit
 from deckplan.layout.model import Kind, Member, Post
 
 EARTH = 2.0
@@ -79,15 +81,23 @@ def _base(draft: Draft, study: Subject, post: Post, at: float, plane: Plane, cor
     draft.area(rectangle(at - wide, low, at + wide, post.bottom), Role.CONCRETE, post.footing, solid=True)
     if low > pier.bottom:
         draw_break(draft, at, low, wide, 0.15 * wide)
-    for edge in (at - half, at + half):
-        draft.stroke(((edge, post.bottom + 3.0), (edge, post.bottom)), Role.FIXING)
+    turned = any(_along(member, plane) for member in low_hangers(study.layout, post))
+    for edge in () if turned else (at - half, at + half):
+        draft.stroke(((edge, post.bottom + BASE_STRAP), (edge, post.bottom)), Role.FIXING)
     draft.stroke(((at - half, post.bottom), (at + half, post.bottom)), Role.FIXING)
     deep = pier.top - pier.bottom
-    text = f"pier {post.footing}, {draft.short(pier.diameter)}\nacross, {draft.short(deep)} deep,\npost base on it"
+    base = "base turned: its straps on\nthe faces without a hanger" if turned else "post base on it"
+    text = f"pier {post.footing}, {draft.short(pier.diameter)}\nacross, {draft.short(deep)} deep,\n{base}"
     side = round_about((at, low), text, draft.letter, wide + 1.0 * draft.letter)
     under = round_about((at, low), text, draft.letter, 1.0 * draft.letter)
     draft.wish(text, (at - half, post.bottom), [side[4], under[3], side[5]], Role.NOTE, post.footing, plate=True,
                urgency=3)  # fmt: skip
+
+
+def _along(member: Member, plane: Plane) -> bool:
+    """Tell whether a member runs in the plane, so that its hanger's face is seen from its side."""
+    way = unit(member.start, member.end)
+    return abs(way[0] * plane.way[0] + way[1] * plane.way[1]) > 0.7
 
 
 def draw_earth(draft: Draft, study: Subject, plane: Plane, core: Box, hole: tuple[float, float]) -> None:
