@@ -120,8 +120,12 @@ def standing_plans(draw: Any) -> Plan:
                 {"from": last, "to": "ground", "along": [(x + 20, far), (x + 68, far)], "kind": "stringer"}
             )
         x += width + draw(st.sampled_from([36.0, 50.0]))
-    ground = [{"at": (0.0, 0.0), "elevation": 0.0}, {"at": (300.0, 0.0), "elevation": draw(st.sampled_from([0.0, -4.0]))},
-              {"at": (0.0, 300.0), "elevation": draw(st.sampled_from([0.0, -6.0]))}]  # fmt: skip
+    falls = st.sampled_from([0.0, -5.0])
+    ground = [
+        {"at": (0.0, 0.0), "elevation": 0.0},
+        {"at": (300.0, 0.0), "elevation": draw(falls)},
+        {"at": (0.0, 300.0), "elevation": draw(falls)},
+    ]
     wall = {"name": "house", "line": [(-60.0, 0.0), (x + 60.0, 0.0)], "ledger": True}
     return _turned(draw(st.sampled_from([0.0, 0.0, 30.0, 45.0, 117.0])), platforms, flights, ground, wall)
 

@@ -1,4 +1,4 @@
-"""Plans as somebody would draw them, by the hundred: what is put on stands on something, and nothing hides behind a FAIL.
+"""Plans as somebody would draw them, by the hundred: what is put on stands on something; no FAIL hides a fault.
 
 `tests/test_random_plans.py` draws whatever may be typed and asks that nothing breaks; most of that cannot stand. Here
 most plans do, so that every promise of the frame is held to the letter.
@@ -72,7 +72,7 @@ def carried(study: Study) -> None:
 def joists_close_enough(study: Study, platform: Platform) -> None:
     """Across every line the wood that carries boards stands within one spacing, rims' own width apart from it."""
     frame = Frame.of(platform)
-    carriers = [m for m in study.layout.of(platform.name, Kind.JOIST)]
+    carriers = study.layout.of(platform.name, Kind.JOIST)
     for share in (0.13, 0.37, 0.52, 0.71, 0.9):
         v = share * frame.depth
         beams = study.layout.of(platform.name, Kind.BEAM, Kind.HEADER)
