@@ -149,3 +149,13 @@ def test_a_failing_plan_exports_and_says_so(capsys: pytest.CaptureFixture[str], 
     status, out, _ = run(capsys, "export", str(CHESTNUT), str(tmp_path / "deck.svg"))
     assert status == 0
     assert "verdict is FAIL" in out
+
+
+def test_where_one_table_cannot_be_written_none_is(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    (tmp_path / "deck-checks.csv").mkdir()
+    plan = str(data_path("plans", "alder-point.toml"))
+    assert main(["export", plan, str(tmp_path / "deck.csv")]) == 2
+    assert "deck-checks.csv" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["deck-checks.csv"]

@@ -298,7 +298,11 @@ MISTAKES = {
         'kind = "ladder"',
         ['flight 1, kind: one of "auto", "direct", "box", "stringer"'],
     ),
-    "tread": ('tread = "11 in"', 'tread = "0 in"', ["flight 1, tread: over 0 and at most 96 in, not 0 in"]),
+    "tread": (
+        'tread = "11 in"',
+        'tread = "0 in"',
+        ["flight 1, tread: from 4 to 96 in, where a foot finds hold, not 0 in"],
+    ),
     "setback": (
         "ground = [",
         'boundary = [{ kind = "river", line = [["0 ft", "0 ft"], ["1 ft", "0 ft"]] }]\nground = [',

@@ -36,9 +36,14 @@ def export(plan: str, out: str, view: str = "", of: str = "") -> tuple[list[str]
         if ending == ".svg"
         else _WRITERS[ending](study, target, Path(plan))
     )
+    # whatever can still go wrong goes wrong before the first file is touched
+    verdict = study.verdict.value
+    for path in files:
+        if path.is_dir():
+            raise InputError([Problem("the file", "a name to write to", "a folder")], str(path))
     for path, content in files.items():
         replace_file(path, content)
-    return [str(path) for path in files], study.verdict.value
+    return [str(path) for path in files], verdict
 
 
 def _csv(study: Study, target: Path, _: Path) -> dict[Path, bytes]:

@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
+
 from deckplan.draw.scene import Box, Label, Role, text_box
 from deckplan.geometry import Line, Point
 
@@ -84,6 +87,11 @@ where the text had better not; and how much more a post or a footing counts than
 RINGS = 60
 """On how many rings round its target a text looks for room."""
 
+TURNS = np.array(
+    [(math.cos(a), math.sin(a)) for a in (math.tau * (turn / 24 + 1 / 16) for turn in range(24))]
+)
+"""Directions in which it looks on each ring."""
+
 
 @dataclass
 class Ground:
@@ -101,7 +109,20 @@ class Ground:
         for x0, y0, x1, y1 in self.texts:
             if left < x1 and x0 < right and bottom < y1 and y0 < top:
                 return False
-        return not any(crosses(line, box) for line in self.lines)
+        return self.clear_of_leaders(box)
+
+    def clear_of_leaders(self, box: Box) -> bool:
+        """Tell whether no leader runs through the box."""
+        left, bottom, right, top = box
+        for line in self.lines:
+            (xa, ya), (xb, yb) = line
+            if (xa >= right and xb >= right) or (xa <= left and xb <= left):
+                continue
+            if (ya >= top and yb >= top) or (ya <= bottom and yb <= bottom):
+                continue
+            if crosses(line, box):
+                return False
+        return True
 
     def covered(self, box: Box) -> float:
         """Return the share [1] of the box that lies on solids, each counted for itself, heavy ones more."""
@@ -118,11 +139,23 @@ class Ground:
 
         A text that already stands over the target cannot be helped.
         """
-        x, y = line[1]
-        others = [b for b in self.texts if not (b.left <= x <= b.right and b.bottom <= y <= b.top)]
-        return not any(crosses(line, box) for box in others) and not any(
-            _cross(line, other) for other in self.lines
-        )
+        (x0, y0), (x, y) = line
+        low, high, bottom, top = min(x0, x), max(x0, x), min(y0, y), max(y0, y)
+        # Spelled out, for a crowded sheet asks this millions of times: most stand nowhere near.
+        for box in self.texts:
+            if box[0] > high or box[2] < low or box[1] > top or box[3] < bottom:
+                continue
+            if not (box.left <= x <= box.right and box.bottom <= y <= box.top) and crosses(line, box):
+                return False
+        for other in self.lines:
+            (xa, ya), (xb, yb) = other
+            if (xa > high and xb > high) or (xa < low and xb < low):
+                continue
+            if (ya > top and yb > top) or (ya < bottom and yb < bottom):
+                continue
+            if _cross(line, other):
+                return False
+        return True
 
 
 def _cross(a: Line, b: Line) -> bool:
@@ -179,17 +212,20 @@ def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None
     size = text_box(wish.text, (0.0, 0.0), wish.height, wish.angle)
     start = math.hypot(size.width, size.height) / 2 + wish.height
     wide, high = (size.width + gap) / 2, (size.height + gap) / 2
+    texts = np.array(ground.texts, dtype=float).reshape(-1, 4)
     best = last = None
     for ring in range(RINGS):
         toll = LEADER + RING * ring
         if toll >= beaten:
             return best
         radius = start + ring * wish.height
-        for turn in range(24):
-            angle = math.tau * (turn / 24 + 1 / 16)
-            x, y = wish.target[0] + radius * math.cos(angle), wish.target[1] + radius * math.sin(angle)
-            at, box = (x, y), Box(x - wide, y - high, x + wide, y + high)
-            if not ground.free(box):
+        spots = np.asarray(wish.target) + radius * TURNS
+        half = np.array((wide, high))
+        boxes = np.hstack((spots - half, spots + half))
+        clear = _clear(boxes, texts)
+        for spot, edges in zip(spots[clear].tolist(), boxes[clear].tolist(), strict=True):
+            at, box = (spot[0], spot[1]), Box(*edges)
+            if not ground.clear_of_leaders(box):
                 continue
             cost = toll + ground.covered(box) + (SHUNNED if any(box.meets(one) for one in wish.shun) else 0.0)
             if cost >= beaten and last:
@@ -201,6 +237,14 @@ def _away(wish: Wish, ground: Ground, gap: float, beaten: float) -> Label | None
             if cost < beaten:
                 best, beaten = _label(wish, at, leader), cost
     return best or last
+
+
+def _clear(boxes: NDArray[np.float64], texts: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Tell which of some boxes, one a row, meet none of some texts: a whole ring of them is asked at once."""
+    left, bottom, right, top = (boxes[:, None, side] for side in range(4))
+    meets = (left < texts[:, 2]) & (right > texts[:, 0]) & (bottom < texts[:, 3]) & (top > texts[:, 1])
+    free: NDArray[np.bool_] = np.logical_not(np.any(meets, axis=1))
+    return free
 
 
 def _leader(box: Box, target: Point) -> tuple[Point, Point]:

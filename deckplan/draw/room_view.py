@@ -140,7 +140,7 @@ def _way(draft: Draft, way: Way, seen: BaseGeometry) -> None:
     band = LineString(way.points).buffer(way.width / 2, quad_segs=6, cap_style="flat")
     shape = band.intersection(seen)
     for part in getattr(shape, "geoms", [shape]):
-        if part.geom_type == "Polygon":
+        if part.geom_type == "Polygon" and not part.is_empty:
             draft.area([(float(x), float(y)) for x, y in part.exterior.coords[:-1]], Role.WAY)
     if not seen.buffer(1.0).covers(LineString(way.points)):
         return

@@ -138,7 +138,9 @@ BoardWidth = Annotated[
 ]
 Gap = Annotated[float, BeforeValidator(_length), AfterValidator(_within(0, 1, "from 0 to 1 in"))]
 Tread = Annotated[
-    float, BeforeValidator(_length), AfterValidator(_within(0, 96, "over 0 and at most 96 in", over=True))
+    float,
+    BeforeValidator(_length),
+    AfterValidator(_within(4, 96, "from 4 to 96 in, where a foot finds hold")),
 ]
 YesNo = Annotated[bool, BeforeValidator(_yes_no)]
 People = Annotated[int, BeforeValidator(_whole), AfterValidator(_within(0, 10_000, "from 0 to 10000 people"))]
