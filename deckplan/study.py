@@ -11,7 +11,6 @@ comparison side by side come free.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 
 from deckplan.checks.check_all import check_all
@@ -24,7 +23,7 @@ from deckplan.layout.model import GuardPostPlace, Layout, Member, Pad, Post
 from deckplan.layout.platform_frame import letter
 from deckplan.layout.room import furnish
 from deckplan.layout.room_model import Rooms
-from deckplan.layout.under_boards import wood_under_boards
+from deckplan.layout.under_boards import build
 from deckplan.levels.model import Levels, Rise
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.loads.graph import LoadPath, load_path
@@ -126,8 +125,7 @@ class Study:
     @cached_property
     def built(self) -> Layout:
         """The frame as it is built: the layout with the wood that the boards ask for below them."""
-        more = wood_under_boards(self.boards, self.layout)
-        return replace(self.layout, members=(*self.layout.members, *more))
+        return build(self.boards, self.layout)
 
     @cached_property
     def rooms(self) -> Rooms:

@@ -16,6 +16,7 @@ from deckplan.layout.boards import lay_boards, lay_platform
 from deckplan.layout.boards_bearing import band
 from deckplan.layout.boards_model import Boards
 from deckplan.layout.boards_rows import Edge, find_remedies, is_sliver, lay_rows
+from deckplan.layout.ends import cut_ends, shape_of
 from deckplan.layout.model import Kind
 from deckplan.plan.model import Plan
 from deckplan.study import Study
@@ -110,7 +111,8 @@ def covered(boards: Boards, plan: Plan) -> None:
 
 def bears(boards: Boards, study: Study) -> None:
     """Every end lies on the member, or on the needed wood, whose mark it gives."""
-    there = {m.mark: band(m.line, m.width) for m in study.layout.members if m.length}
+    cuts = cut_ends(study.layout.members)
+    there = {m.mark: shape_of(m, cuts) for m in study.layout.members if m.length}
     for one in boards.platforms.values():
         there.update({n.mark: band(n.line, n.width) for n in one.supports_needed})
         for board in one.boards:

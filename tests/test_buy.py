@@ -12,9 +12,10 @@ from deckplan.buy.boards import platform_stock, tread_screws
 from deckplan.buy.concrete import bags, count_concrete, pier_volume
 from deckplan.buy.fixings import ledger_fasteners
 from deckplan.buy.item import Item
-from deckplan.buy.lumber import ONE_PERSON, cut_length, spliced, wet_weight
+from deckplan.buy.lumber import ONE_PERSON, cut_length, ends_cut, spliced, wet_weight
 from deckplan.buy.takeoff import cut_lots, take_off, take_off_frame
 from deckplan.checks.footings import FootingDesign
+from deckplan.layout.ends import cut_ends
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.file import parse_plan, read_plan
 from deckplan.plan.places import edit
@@ -208,15 +209,20 @@ def test_a_joist_that_meets_its_rim_at_45_degrees_is_longer_on_one_side() -> Non
     leg = 50.0 / 2**0.5
     rim = member(Kind.RIM, "A-R1", (-leg, 100.0 + 1.06 - leg), (leg, 100.0 + 1.06 + leg))
     # by hand: at 45 degrees the long side gains half of 1-1/2 in
-    assert cut_length(joist, [rim]) == pytest.approx(100.75)
+    cuts = cut_ends([joist, rim])
+    assert cuts["A-J1"] == pytest.approx((0.0, -45.0))
+    assert cut_length(joist, cuts["A-J1"]) == pytest.approx(100.75)
     straight = member(Kind.RIM, "A-R2", (-50.0, 100.75), (50.0, 100.75))
-    assert cut_length(joist, [straight]) == pytest.approx(100.0)
+    assert not cut_ends([joist, straight])
+    assert cut_length(joist) == pytest.approx(100.0)
 
 
 def test_a_knee_brace_is_cut_with_two_mitres() -> None:
     # by hand: 24 by 24 in are 33.94 in along the middle; at 45 degrees each end of a 4x4 adds half of 3-1/2 in
     brace = Member("A-X1", "deck", Kind.BRACE, "4x4", (0.0, 0.0), (24.0, 0.0), 30.0, 3.5, 3.5, drop=24.0)
-    assert cut_length(brace) == pytest.approx(33.94 + 3.5, abs=0.01)
+    ends = ends_cut(brace, {})
+    assert ends == pytest.approx((45.0, -45.0))
+    assert cut_length(brace, ends) == pytest.approx(33.94 + 3.5, abs=0.01)
 
 
 def test_stringers_are_cut_from_planks_longer_than_their_slope() -> None:

@@ -59,8 +59,10 @@ def test_alder_point_beams_rims_and_posts() -> None:
 
 
 def test_alder_point_hangers() -> None:
-    # dining's 13 joists on the ledger, the garden's 10 between two flush beams
-    assert count(ALDER, "joist hanger") == 13 + 2 * 10
+    # dining's 13 joists on the ledger, the doubled one at either side of its border, the garden's 10 between two flush
+    # beams
+    assert count(ALDER, "joist hanger") == 13 + 2 + 2 * 10
+    assert count(ALDER, "joist hanger, 2-2x8") == 2
     # two stairs hang: 4 ft wide at 12 in at most 5 stringers, 8 ft 9
     assert count(ALDER, "sloped hanger") == pieces(ALDER, "2x12", "stringer") == 5 + 9
 

@@ -6,11 +6,17 @@ import math
 from collections import defaultdict
 
 from deckplan.buy.item import Item
+from deckplan.engineering.lumber import read_size
 from deckplan.engineering.notches import BOLTS
+from deckplan.geometry import Point, unit
 from deckplan.layout.model import Bearing, Kind, Layout, Member
 from deckplan.loads.model import Force, Loads
 from deckplan.units import write_length
 
+Hung = tuple[Member, Point, float]
+"""A joist, the place where it hangs [in], the force there [lb]."""
+
+_NEAR = 0.1
 _STEP = 50.0
 """Capacities are asked for in steps of this many pounds-force."""
 
@@ -32,21 +38,42 @@ def _force_at(loads: Loads, member: Member, bearing: Bearing) -> Force:
     return total
 
 
+def hung_together(joists: list[Hung]) -> list[list[Hung]]:
+    """Group the joists that hang on one carrier by the hangers they hang in: those that lie side by side share one."""
+    groups: list[list[Hung]] = []
+    for one in joists:
+        beside = [group for group in groups if any(_side_by_side(one, other) for other in group)]
+        groups = [group for group in groups if group not in beside]
+        groups.append([*(each for group in beside for each in group), one])
+    return groups
+
+
+def _side_by_side(one: Hung, other: Hung) -> bool:
+    (a, (x0, y0), _), (b, (x1, y1), _) = one, other
+    dx, dy = unit(*a.line)
+    along, across = (x1 - x0) * dx + (y1 - y0) * dy, abs((x1 - x0) * dy - (y1 - y0) * dx)
+    return abs(along) < _NEAR and across < (a.width + b.width) / 2 + _NEAR
+
+
 def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
     """Count hangers, post caps and bases, each kind and size once, with the largest capacity one needs.
 
-    A notched post has no cap but two through bolts in every piece of its beam.
+    Joists that lie against each other hang in one hanger as wide as they are. A notched post has no cap but two through
+    bolts in every piece of its beam.
     """
     needs: dict[str, list[float]] = defaultdict(list)
     bolts: dict[str, int] = defaultdict(int)
     posts = {post.mark: post for post in layout.posts}
+    hung: dict[str, list[Hung]] = defaultdict(list)
     for member in layout.members:
         for bearing in member.bearings:
             force, _ = _force_at(loads, member, bearing).governing
             post = posts.get(bearing.on)
             if bearing.manner in ("hanger", "ledger"):  # joists hang on a ledger's face
-                what = "joist hanger" if member.kind is Kind.JOIST else f"hanger for a {member.kind}"
-                needs[f"{what}, {member.size}"].append(force)
+                if member.kind is Kind.JOIST:
+                    hung[bearing.on].append((member, member.point(bearing.at), force))
+                else:
+                    needs[f"hanger for a {member.kind}, {member.size}"].append(force)
             elif bearing.manner not in ("cap", "notch", "splice"):
                 pass  # bears or is nailed: no connector is counted here
             elif post is not None and post.notch is not None:
@@ -58,6 +85,14 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
                 needs[f"post cap, {size}{member.size}"].append(force)
             else:
                 pass  # the piece before has counted the cap of this splice
+    for joists in hung.values():
+        most = max(force for _, _, force in joists)
+        for together in hung_together(joists):
+            ply = read_size(together[0][0].size).ply
+            plies = sum(read_size(joist.size).plies for joist, _, _ in together)
+            # what the sums leave out carries boards all the same: no less than the joists beside it
+            force = sum(force for _, _, force in together) or most
+            needs[f"joist hanger, {ply if plies == 1 else f'{plies}-{ply}'}"].append(force)
     for post in layout.posts:
         force, _ = loads.posts.get(post.mark, Force()).governing
         # one made for concrete does not do on the beam or joist of a frame below

@@ -25,11 +25,15 @@ SAME = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece to cut: the mark of the part that it belongs to, its length [in], what it is or where it lies."""
+    """A piece to cut: the mark of the part that it belongs to, its length [in], what it is or where it lies.
+
+    ends: how far both ends are cut off square [degrees]; alike in sign they run the same way, else against each other.
+    """
 
     mark: str
     length: float
     what: str = ""
+    ends: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)

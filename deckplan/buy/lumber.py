@@ -11,6 +11,7 @@ from deckplan.buy.item import Item, Lot, items_of
 from deckplan.engineering.lumber import read_size
 from deckplan.errors import InputError
 from deckplan.geometry import point_to_line, unit
+from deckplan.layout.ends import SQUARE, Cuts, cut_ends, longest
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.plan.model import Materials
 
@@ -37,8 +38,6 @@ TO_ORDER = "longer than the trade stocks, to order"
 _ORDERED_STEP = 24.0
 _WHOLE = (Kind.STRINGER, Kind.BRACE)
 _BOARDS = (Kind.BOARD, Kind.TREAD)
-_BUTTED = (Kind.RIM, Kind.LEDGER, Kind.HEADER, Kind.BEAM)
-_NEAR = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,44 +97,23 @@ def is_lumber(member: Member) -> bool:
     return True
 
 
-def cut_length(member: Member, others: Iterable[Member] = ()) -> float:
-    """Return the length of a member from long point to long point [in]; others: of its platform, that it may meet.
+def cut_length(member: Member, cuts: Cuts = SQUARE) -> float:
+    """Return the length of a member from long point to long point [in]; cuts: of its ends, off square [degrees].
 
-    Its centre line is measured along the slope. An end that butts on another piece at a skew, and a brace's ends, are
-    longer on one side by half the width for each unit of the skew's cotangent.
+    Its centre line is measured along the slope; see `ends_cut` for a brace's ends.
     """
-    reach = math.hypot(member.length, member.drop)
-    if member.kind is Kind.BRACE:
-        # both ends are cut along the slope: half the width by run over drop at one, by drop over run at the other
-        run, drop = member.length, member.drop
-        return reach + member.width / 2 * (run / drop + drop / run) if run and drop else reach
-    if member.kind in (Kind.JOIST, Kind.RIM) and member.length:
-        return reach + sum(_skew(member, end, others) for end in (member.start, member.end))
-    return reach
+    return longest(math.hypot(member.length, member.drop), member.width, cuts)
 
 
-def _skew(member: Member, end: tuple[float, float], others: Iterable[Member]) -> float:
-    """Return by how much one side of a member is longer than its centre line at an end [in]."""
-    away = unit(end, member.end if end == member.start else member.start)
-    worst = 0.0
-    for other in others:
-        if other.mark == member.mark or other.kind not in _BUTTED or not other.length:
-            continue
-        if point_to_line(end, other.line) > other.width / 2 + _NEAR:
-            continue
-        ux, uy = unit(*other.line)
-        if member.kind is Kind.RIM:
-            # along an obtuse corner its centre line is the longest; only the way that leaves the corner counts
-            far = other.end if point_to_line(end, (other.start, other.start)) < member.width else other.start
-            near = other.start if far == other.end else other.end
-            ux, uy = unit(near, far)
-            if other.kind is not Kind.RIM or away[0] * ux + away[1] * uy <= 0:
-                continue
-        sine = abs(away[0] * uy - away[1] * ux)
-        cosine = abs(away[0] * ux + away[1] * uy)
-        if sine > 0.2:
-            worst = max(worst, member.width / 2 * cosine / sine)
-    return worst
+def ends_cut(member: Member, cuts: Mapping[str, Cuts]) -> Cuts:
+    """Return how a member's ends are cut off square [degrees]; cuts: of the pieces that lie level, by mark.
+
+    A brace is cut plumb at its post and level at its beam, with both long points on its lower side.
+    """
+    if member.kind is Kind.BRACE and member.length and member.drop:
+        plumb = math.degrees(math.atan2(abs(member.drop), member.length))
+        return (plumb, plumb - 90.0)
+    return cuts.get(member.mark, SQUARE)
 
 
 def frame_timbers(
@@ -150,17 +128,22 @@ def frame_timbers(
     by_platform: dict[str, list[Member]] = {}
     for member in layout.members:
         by_platform.setdefault(member.platform, []).append(member)
+    cuts = cut_ends(layout.members)
     found: list[Timber] = []
     for member in layout.members:
         if not is_lumber(member):
             continue
-        length = cut_length(member, by_platform[member.platform])
+        own = ends_cut(member, cuts)
+        length = cut_length(member, own)
         if member.kind is Kind.STRINGER:
             length = lengths.get(member.platform, length)
         size, treatment = read_size(member.size), wants.get(member.mark, "")
         joints = _joints(member, by_platform[member.platform]) if length > LONGEST else []
-        for part in [length] if member.kind in _WHOLE else spliced(length, joints):
-            found += [Timber(size.ply, treatment, Piece(member.mark, part, str(member.kind)))] * size.plies
+        parts = [length] if member.kind in _WHOLE else spliced(length, joints)
+        for number, part in enumerate(parts):
+            ends = (own[0] if number == 0 else 0.0, own[1] if number == len(parts) - 1 else 0.0)
+            piece = Piece(member.mark, part, str(member.kind), ends)
+            found += [Timber(size.ply, treatment, piece)] * size.plies
     for post in layout.posts:
         if post.length > 0:
             found.append(Timber(post.size, wants.get(post.mark, ""), Piece(post.mark, post.length, "post")))

@@ -95,7 +95,8 @@ def lay_platform(
         faults = (*faults, "boards cannot be cut to come out of stock")
     breakers = cut_breakers(field, cuts, width) if seams == "breaker" else []
 
-    pieces = [piece for board in border for piece in cut_border(board, width, gap, stock, bearers)]
+    sides = [cut_border(board, width, gap, stock, bearers) for board in border]
+    pieces = [piece for own, _ in sides for piece in own]
     pieces += [
         Piece("breaker", 0, shape, run, width, ends_of(shape, run))
         for whole in breakers
@@ -104,7 +105,7 @@ def lay_platform(
     pieces += cut_field(field, strips, rows, cuts, direction)
     pieces = without(pieces, holes)
     lines = _seams(inner if fit else (), border, direction, gap, cuts, field, width, seams)
-    _hold(bearers, lines, corners, fit * (width + gap), gap)
+    _hold(bearers, lines, [seam for _, own in sides for seam in own], corners, fit * (width + gap), gap)
     boards = _boards(platform.name, mark, pieces, bearers)
     edges = _parallel_edges(inner, direction, across, start)
     return PlatformBoards(
@@ -190,10 +191,17 @@ def _seams(
     return found
 
 
-def _hold(bearers: Bearers, seams: list[Seam], corners: tuple[Point, ...], deep: float, gap: float) -> None:
+def _hold(
+    bearers: Bearers,
+    seams: list[Seam],
+    in_border: list[Line],
+    corners: tuple[Point, ...],
+    deep: float,
+    gap: float,
+) -> None:
     """Put down the wood under seams, then under mitres, then crosswise under the border.
 
-    deep [in]: from the outline to the field, 0 without a border.
+    in_border: where boards of the border meet end to end; deep [in]: from the outline to the field, 0 without a border.
     """
     words = {
         "border": "where field and border meet",
@@ -203,6 +211,9 @@ def _hold(bearers: Bearers, seams: list[Seam], corners: tuple[Point, ...], deep:
     # the joists first: blocks then stop at them
     for seam in sorted(seams, key=lambda s: not parallel(s.line, bearers.frame.along)):
         bearers.hold_seam(seam.line, words[seam.kind])
+    # after the seams that run from rim to rim: the wood of those may lie there
+    for line in in_border:
+        bearers.hold_seam(line, "under a seam of the border", whole=False)
     if not deep:
         return
     inside = move_in(corners, deep - gap)

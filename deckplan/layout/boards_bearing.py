@@ -4,27 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 import shapely
 from shapely import LineString, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
-from deckplan.geometry import Line, Point, distance, unit
+from deckplan.geometry import Line, Point, distance
 from deckplan.layout.boards_model import BoardEnd, NeedKind, SupportNeeded
+from deckplan.layout.boards_room import SHORTEST_PIECE, band, fit_blocks, free_of, lines_of, parallel
+from deckplan.layout.ends import LEVEL_KINDS, cut_ends, shape_of
 from deckplan.layout.frame import Frame, Interval
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Layout, Member
 
+__all__ = ["BORDER_BLOCKING", "Bearers", "band", "lines_of", "parallel"]
+
 BORDER_BLOCKING = 16.0
 """Farthest apart that pieces of framing cross under a border [in]; common practice, the board maker's value decides."""
 
-SHORTEST_PIECE = 1.0
-"""Wood shorter than this between two members is left out [in]: what it would hold lies on them already."""
-
-UNDER = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BLOCKING, Kind.BEAM, Kind.HEADER)
-"""Kinds that boards can lie on, where their tops are level with the joists'."""
+FILLER = 0.5
+"""Between two joists that stand so close, a ply is ripped to what room there is, from this on [in]."""
 
 LEVEL = 0.01
 """Tops that differ by less are level [in]."""
@@ -39,49 +39,33 @@ _NEAR = 0.3
 _HAIR = 1e-6
 
 
-def band(line: Line, width: float) -> tuple[Point, ...]:
-    """Return the corners of a strip of a width [in] round a centre line [in]."""
-    (x0, y0), (x1, y1) = line
-    dx, dy = unit(*line)
-    nx, ny = -dy * width / 2, dx * width / 2
-    return ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny))
-
-
-def parallel(a: Line, direction: Point) -> bool:
-    """Tell whether a line runs along a unit vector."""
-    ux, uy = unit(*a)
-    return abs(ux * direction[1] - uy * direction[0]) < 1e-4
-
-
-def lines_of(shape: Any, least: float = SHORTEST_PIECE) -> list[Line]:
-    """Return the straight pieces of a shape that are long enough [in]."""
-    found = []
-    for part in getattr(shape, "geoms", [shape]):
-        if part.geom_type == "LineString" and part.length > least:
-            (x0, y0), (x1, y1) = part.coords[0], part.coords[-1]
-            found.append(((float(x0), float(y0)), (float(x1), float(y1))))
-    return found
-
-
 @dataclass
 class Bearers:
-    """The wood under one platform's boards: the frame's, and what is found to be needed, in order."""
+    """The wood under one platform's boards: the frame's, and what is found to be needed, in order.
+
+    shapes: the frame's pieces in plan as they are cut; needed: those of the needs.
+    """
 
     platform: str
     letter: str
     frame: Frame
     outline: BaseGeometry
     members: tuple[Member, ...]
+    shapes: tuple[Polygon, ...]
     needs: list[SupportNeeded] = field(default_factory=list)
+    needed: list[Polygon] = field(default_factory=list)
     _joined: BaseGeometry | None = None
     _counted: int = 0
 
     @classmethod
     def of(cls, letter: str, frame: Frame, outline: BaseGeometry, platform: str, layout: Layout) -> Bearers:
         """Gather the level wood of a platform."""
-        wood = [m for m in layout.of(platform, *UNDER) if m.length > 0]
+        wood = [m for m in layout.of(platform, *LEVEL_KINDS) if m.length > 0]
         top = max((m.top for m in wood if m.kind is Kind.JOIST), default=0.0)
-        return cls(platform, letter, frame, outline, tuple(m for m in wood if abs(m.top - top) <= LEVEL))
+        members = tuple(m for m in wood if abs(m.top - top) <= LEVEL)
+        cuts = cut_ends(members)
+        shapes = tuple(Polygon(shape_of(m, cuts)) for m in members)
+        return cls(platform, letter, frame, outline, members, shapes)
 
     # -- what is there --
 
@@ -96,29 +80,40 @@ class Bearers:
 
     @cached_property
     def closing(self) -> BaseGeometry:
-        """What closes the edges, as one shape: rims, ledgers, flush beams."""
-        kinds = (Kind.RIM, Kind.LEDGER, Kind.BEAM)
-        return shapely.union_all([Polygon(band(m.line, m.width)) for m in self.members if m.kind in kinds])
+        """What a joist stops at, as one shape: rims, ledgers, flush beams, headers."""
+        kinds = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
+        return shapely.union_all(
+            [shape for m, shape in zip(self.members, self.shapes, strict=True) if m.kind in kinds]
+        )
 
     @property
     def wood(self) -> BaseGeometry:
         """All wood as one shape, with what is needed so far."""
         if self._joined is None or self._counted < len(self.needs):
-            shapes = [Polygon(band(need.line, need.width)) for need in self.needs[self._counted :]]
+            shapes = self.needed[self._counted :]
             if self._joined is None:
-                shapes += [Polygon(band(m.line, m.width)) for m in self.members]
+                shapes += self.shapes
             self._joined = shapely.union_all([*shapes, *([self._joined] if self._joined is not None else [])])
             self._counted = len(self.needs)
         return self._joined
 
     # -- what is needed --
 
-    def need(self, kind: NeedKind, line: Line, width: float, reason: str, beside: str = "") -> SupportNeeded:
-        """Put down one piece of wood that is needed."""
+    def need(
+        self,
+        kind: NeedKind,
+        line: Line,
+        width: float,
+        reason: str,
+        beside: str = "",
+        shape: Polygon | None = None,
+    ) -> SupportNeeded:
+        """Put down one piece of wood that is needed; shape: as it is cut, where its ends are not square."""
         made = SupportNeeded(
             f"{self.letter}-N{len(self.needs) + 1}", self.platform, kind, line, width, beside, reason
         )
         self.needs.append(made)
+        self.needed.append(shape or Polygon(band(line, width)))
         return made
 
     def hold_seam(self, line: Line, reason: str, *, whole: bool = True) -> None:
@@ -131,10 +126,13 @@ class Bearers:
         else:
             self.blocks(line, JOIST_THICKNESS * 2, reason)
 
-    def blocks(self, line: Line, width: float, reason: str) -> None:
-        """Put blocks of a width [in] along a line wherever it has no wood under it yet."""
-        for piece in lines_of(LineString(line).difference(self.wood)):
-            self.need("blocking", piece, width, reason)
+    def blocks(self, line: Line, width: float, reason: str) -> list[SupportNeeded]:
+        """Put blocks of a width [in] along a line wherever it has no wood under it yet, and where they have room."""
+        faces = [(m.line, m.width) for m in self.members] + [(n.line, n.width) for n in self.needs]
+        return [
+            self.need("blocking", piece, width, reason, shape=shape)
+            for piece, shape in fit_blocks(line, width, self.wood, faces)
+        ]
 
     def _joists_under(self, line: Line, reason: str, whole: bool) -> None:
         strip = LineString(line).buffer(LEAST_BEARING, cap_style="flat")
@@ -146,21 +144,36 @@ class Bearers:
             (at, joist)
             for at, joists in self.joist_lines().items()
             for (low, high), joist in joists
-            if abs(at - u) < 1.5 * JOIST_THICKNESS - _HAIR
+            if abs(at - u) < joist.width / 2 + JOIST_THICKNESS - _HAIR
             and min(high, reach[1]) - max(low, reach[0]) > SHORTEST_PIECE
         ]
         if near:
-            at, joist = min(near, key=lambda pair: abs(pair[0] - u))
+            at, joist = min(near, key=lambda pair: abs(pair[0] - u) - pair[1].width / 2)
             side = 1.0 if u >= at else -1.0
-            # within one thickness the joint between two plies is near enough; farther off it takes a third
-            plies = 1 if abs(u - at) <= JOIST_THICKNESS else 2
-            u, kind, beside = at + side * JOIST_THICKNESS * (1 + plies) / 2, "ply", joist.mark
+            # within half a thickness of its face the joint between two plies is near enough; farther off it takes two
+            plies = 1 if abs(u - at) <= (joist.width + JOIST_THICKNESS) / 2 else 2
+            u = at + side * (joist.width + JOIST_THICKNESS * plies) / 2
+            kind, beside = "ply", joist.mark
         else:
             plies, kind, beside = 2, "joist", ""
+        wide = JOIST_THICKNESS * plies
         for low, high in self._runs(u, reach):
             ends = (low, high) if whole else (max(low, reach[0]), min(high, reach[1]))
-            run = (self.frame.site(u, ends[0]), self.frame.site(u, ends[1]))
-            self.need("ply" if kind == "ply" else "joist", run, JOIST_THICKNESS * plies, reason, beside)
+            for (left, right), (begin, end) in free_of((u - wide / 2, u + wide / 2), ends, self._beside_it()):
+                if right - left >= FILLER and end - begin > SHORTEST_PIECE:
+                    middle = (left + right) / 2
+                    run = (self.frame.site(middle, begin), self.frame.site(middle, end))
+                    self.need("ply" if kind == "ply" else "joist", run, right - left, reason, beside)
+
+    def _beside_it(self) -> list[tuple[Interval, Interval]]:
+        """Return what a joist has no room in [in]: as stretches of u and of v, other joists and openings."""
+        along = [(m.line, m.width) for m in self.members if m.kind is Kind.JOIST]
+        along += [(need.line, need.width) for need in self.needs if need.kind != "blocking"]
+        found = [((hole.u0, hole.u1), (hole.v0, hole.v1)) for hole in self.frame.holes]
+        for line, width in along:
+            (u, v0), (_, v1) = self.frame.local(line[0]), self.frame.local(line[1])
+            found.append(((u - width / 2, u + width / 2), (min(v0, v1), max(v0, v1))))
+        return found
 
     def _runs(self, u: float, reach: list[float]) -> list[Interval]:
         """Return the stretches of v [in] from rim to rim at u [in] that pass a wished one."""
@@ -183,8 +196,7 @@ class Bearers:
         if not ends:
             return []
         marks = [m.mark for m in self.members] + [n.mark for n in self.needs]
-        shapes = [Polygon(band(m.line, m.width)).buffer(_NEAR, join_style="mitre") for m in self.members]
-        shapes += [Polygon(band(n.line, n.width)).buffer(_NEAR, join_style="mitre") for n in self.needs]
+        shapes = [shape.buffer(_NEAR, join_style="mitre") for shape in (*self.shapes, *self.needed)]
         lines = np.array([shapely.LineString(end) for end in ends], dtype=object)
         lengths = np.atleast_1d(shapely.length(lines))
         covered: list[dict[int, float]] = [{} for _ in ends]
@@ -204,10 +216,18 @@ class Bearers:
             half = JOIST_THICKNESS / 2
             (x0, y0), (x1, y1) = line
             under = ((x0 + dx * half, y0 + dy * half), (x1 + dx * half, y1 + dy * half))
-            found.append(
-                BoardEnd(line, self.need("blocking", under, JOIST_THICKNESS, "under a board's end").mark)
-            )
+            more = self.blocks(under, JOIST_THICKNESS, "under a board's end")
+            if more:
+                found.append(BoardEnd(line, max(more, key=lambda need: need.length).mark))
+            else:  # as much wood as there is room for lies there
+                found.append(BoardEnd(line, self._nearest(line)))
         return found
+
+    def _nearest(self, line: Line) -> str:
+        marks = [m.mark for m in self.members] + [need.mark for need in self.needs]
+        end = LineString(line)
+        off = [float(shape.distance(end)) for shape in (*self.shapes, *self.needed)]
+        return marks[off.index(min(off))]
 
     # -- screws --
 

@@ -142,8 +142,10 @@ def split(
     return _polygons(shape.difference(shapely.union_all(cut.strips(far_of(shape)))))
 
 
-def cut_border(board: BorderBoard, width: float, gap: float, stock: float, bearers: Bearers) -> list[Piece]:
-    """Return one side of the border as pieces that come out of stock [in], with wood put down under their seams."""
+def cut_border(
+    board: BorderBoard, width: float, gap: float, stock: float, bearers: Bearers
+) -> tuple[list[Piece], list[Line]]:
+    """Return one side of the border as pieces that come out of stock [in], and the seams that ask for wood below."""
     run = unit(*board.outer)
     shape = Polygon((*board.outer, *board.inner[::-1]))
     square = abs(run[0] * bearers.frame.along[0] + run[1] * bearers.frame.along[1]) < 1e-4
@@ -154,15 +156,15 @@ def cut_border(board: BorderBoard, width: float, gap: float, stock: float, beare
         places = tuple(
             flip * (u + offset_of(bearers.frame) + JOIST_THICKNESS / 2) for u in bearers.joist_lines()
         )
-    parts = split(shape, run, stock, gap, places)
+    parts, seams = split(shape, run, stock, gap, places), []
     if len(parts) > 1 and square and board.row == 0:
         for part in parts[1:]:
             seam = min(part.exterior.coords, key=lambda p: p[0] * run[0] + p[1] * run[1])
             inward = (-run[1], run[0])
             at = (seam[0] - run[0] * gap / 2, seam[1] - run[1] * gap / 2)
             inner = (at[0] + inward[0] * SCAB, at[1] + inward[1] * SCAB)
-            bearers.hold_seam((at, inner), "under a seam of the border", whole=False)
-    return [Piece("border", board.row, part, run, width, ends_of(part, run)) for part in parts]
+            seams.append((at, inner))
+    return [Piece("border", board.row, part, run, width, ends_of(part, run)) for part in parts], seams
 
 
 def length_of(shape: Polygon, run: Point) -> float:

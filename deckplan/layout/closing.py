@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import Size
-from deckplan.geometry import Point, area, distance
+from deckplan.geometry import Line, Point, area, distance, unit
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
@@ -45,16 +45,21 @@ def rims_of(
     made: list[Member] = []
     half = JOIST_THICKNESS / 2
     turn = 1.0 if area(frame.corners) > 0 else -1.0
-    for (u0, v0), (u1, v1) in frame.edges:
-        if abs(u1 - u0) <= ON_LINE:
+    for index, (a, b) in enumerate(frame.edges):
+        if abs(b[0] - a[0]) <= ON_LINE:
             continue
-        length = distance((u0, v0), (u1, v1))
-        # unit normal of the edge that points into the platform
-        normal = (-(v1 - v0) / length * turn, (u1 - u0) / length * turn)
-        for low, high in _without(covers, (u0, v0), (u1, v1)):
-            ends = [_on_edge((u0, v0), (u1, v1), u) for u in (low, high)]
-            line = _mitred(frame, [(u + normal[0] * half, v + normal[1] * half) for u, v in ends])
-            if line is None:
+        run, normal = _along_and_in((a, b), turn)
+        for reach in _without(covers, a, b):
+            low, high = reach if a[0] < b[0] else reach[::-1]
+            past = [
+                _to_corner(frame, index, False, covers, turn) if abs(low - a[0]) <= ON_LINE else 0.0,
+                _to_corner(frame, index, True, covers, turn) if abs(high - b[0]) <= ON_LINE else 0.0,
+            ]
+            line = [
+                (u + normal[0] * half + run[0] * by, v + normal[1] * half + run[1] * by)
+                for (u, v), by in zip((_on_edge(a, b, u) for u in (low, high)), past, strict=True)
+            ]
+            if sum((end - begin) * way for begin, end, way in zip(*line, run, strict=True)) <= ON_LINE:
                 continue
             start, end = (frame.site(u, v) for u, v in line)
             made.append(
@@ -77,17 +82,52 @@ def _on_edge(a: Point, b: Point, u: float) -> Point:
     return (u, a[1] + (b[1] - a[1]) * (u - a[0]) / (b[0] - a[0]))
 
 
-def _mitred(frame: Frame, line: list[Point]) -> tuple[Point, Point] | None:
-    """Cut a rim's centre line where its mitred ends leave the outline; None where nothing is left of it."""
-    from shapely import LineString, Polygon
+def _along_and_in(edge: Line, turn: float) -> tuple[Point, Point]:
+    """Return the unit vectors along an edge and square to it into the platform; turn: 1 where it runs to the left."""
+    run = unit(*edge)
+    return run, (-run[1] * turn, run[0] * turn)
 
-    outline = Polygon(frame.corners).buffer(ON_LINE)
-    left = LineString(line).intersection(outline)
-    pieces = [piece for piece in getattr(left, "geoms", [left]) if piece.length > ON_LINE]
-    if not pieces:
-        return None
-    (u0, v0), *_, (u1, v1) = max(pieces, key=lambda piece: piece.length).coords
-    return (float(u0), float(v0)), (float(u1), float(v1))
+
+def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...], turn: float) -> float:
+    """Return how far past the corner [in], along the edge, a rim's centre line runs.
+
+    To the mitre with the next rim; at a square corner each runs through at its start and butts at its end. Where the
+    next edge runs along the joists, out to its end joist's outer face.
+    """
+    edges = frame.edges
+    (a, b), (c, d) = edges[index], edges[(index + (1 if at_end else -1)) % len(edges)]
+    run, normal = _along_and_in((a, b), turn)
+    theirs, inward = _along_and_in((c, d), turn)
+    sine = run[0] * inward[0] + run[1] * inward[1]
+    bend = (run[0] * theirs[1] - run[1] * theirs[0]) * turn * (1.0 if at_end else -1.0)
+    cosine = run[0] * theirs[0] + run[1] * theirs[1]
+    if abs(sine) < 1e-3:
+        return 0.0
+    half, corner = JOIST_THICKNESS / 2, b if at_end else a
+    if abs(d[0] - c[0]) <= ON_LINE:
+        inside = 0.0
+    elif (cover := _covered(covers, c, d, corner[0])) is not None:
+        if bend < 0:
+            return 0.0
+        if cosine > 0:  # cut along its end
+            return -half * (normal[0] * theirs[0] + normal[1] * theirs[1]) / cosine
+        inside = cover
+    elif abs(cosine) > 1e-3:
+        inside = half
+    elif bend < 0:
+        return 0.0
+    else:
+        inside = JOIST_THICKNESS if at_end else 0.0
+    return (inside - half * (normal[0] * inward[0] + normal[1] * inward[1])) / sine
+
+
+def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float | None:
+    """Return how thick the ledger or beam is that stands in for a rim on an edge at u; None: none does."""
+    for reach, edge, thickness in covers:
+        level = abs(c[1] - edge) <= ON_LINE and abs(d[1] - edge) <= ON_LINE
+        if level and reach[0] - ON_LINE <= u <= reach[1] + ON_LINE:
+            return thickness
+    return None
 
 
 def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
@@ -103,20 +143,46 @@ def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
     return left
 
 
-def end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float) -> float:
+def end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float, plies: int = 1) -> float:
     """Return how much of a joist's end [in] what closes its edge takes; more where the edge slants."""
     if any(hole.u0 < u < hole.u1 and _at_header(hole, v) for hole in frame.holes):
         return 0.0
-    for reach, edge, thickness in covers:
-        if carries(reach, u) and abs(edge - v) <= 1e-3:
-            return thickness
-    for (u0, v0), (u1, v1) in frame.edges:
-        if min(u0, u1) - ON_LINE <= u <= max(u0, u1) + ON_LINE and abs(u1 - u0) > ON_LINE:
-            at = v0 + (v1 - v0) * (u - u0) / (u1 - u0)
-            if abs(at - v) < 1e-3:
-                length = distance((u0, v0), (u1, v1))
-                return JOIST_THICKNESS * length / abs(u1 - u0)
-    return JOIST_THICKNESS
+    plain = next(
+        (thick for reach, edge, thick in covers if carries(reach, u) and abs(edge - v) <= 1e-3), None
+    )
+    for a, b in frame.edges:
+        if abs(b[0] - a[0]) <= ON_LINE or not min(a[0], b[0]) - ON_LINE <= u <= max(a[0], b[0]) + ON_LINE:
+            continue
+        if abs(_on_edge(a, b, u)[1] - v) < 1e-3:
+            cut = JOIST_THICKNESS * distance(a, b) / abs(b[0] - a[0]) if plain is None else plain
+            return cut + _past_corner(frame, covers, (a, b), u, cut, plies)
+    return JOIST_THICKNESS if plain is None else plain
+
+
+def _past_corner(
+    frame: Frame, covers: tuple[Cover, ...], edge: Line, u: float, plain: float, plies: int
+) -> float:
+    """Return how much shorter [in] a joist is cut whose end reaches under the rim round the next corner.
+
+    edge: the one that its centre line meets; plain [in]: what the rim there takes of it.
+    """
+    half, worst = JOIST_THICKNESS * plies / 2, 0.0
+    if min(edge[0][0], edge[1][0]) <= u - half and u + half <= max(edge[0][0], edge[1][0]):
+        return 0.0
+    (u0, v0), (u1, v1) = edge
+    at = _on_edge(*edge, u)[1]
+    up = any(abs(high - at) < 1e-3 for _, high in frame.along_at(u))
+    way = 1.0 if up else -1.0
+    for c, d in frame.edges:
+        if (c, d) == edge or abs(d[0] - c[0]) <= ON_LINE or not {c, d} & {*edge}:
+            continue
+        low = max(u - half, min(c[0], d[0]) - JOIST_THICKNESS)
+        high = min(u + half, max(c[0], d[0]) + JOIST_THICKNESS)
+        thick = _covered(covers, c, d, u) or JOIST_THICKNESS * distance(c, d) / abs(d[0] - c[0])
+        for spot in (low, high) if low < high else ():
+            own = at + (v1 - v0) / (u1 - u0) * (spot - u) - way * plain
+            worst = max(worst, way * (own - (_on_edge(c, d, spot)[1] - way * thick)))
+    return worst
 
 
 def carries(reach: Interval, u: float) -> bool:

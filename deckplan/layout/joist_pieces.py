@@ -172,7 +172,8 @@ def _long_enough(
     short: list[JoistLine] = []
     for line in lines:
         low, high = line.reach
-        wood = (low + end_cut(frame, covers, line.u, low), high - end_cut(frame, covers, line.u, high))
+        low_cut, high_cut = (end_cut(frame, covers, line.u, v, line.plies) for v in line.reach)
+        wood = (low + low_cut, high - high_cut)
         if wood[1] - wood[0] >= SHORTEST_JOIST:
             fit.append((line, wood))
         else:
