@@ -17,6 +17,9 @@ Hung = tuple[Member, Point, float]
 """A joist, the place where it hangs [in], the force there [lb]."""
 
 _NEAR = 0.1
+SQUARE_HANGER = 5.0
+"""Up to this angle a square hanger is nailed on as it is [degrees]. Source: common practice."""
+
 _STEP = 50.0
 """Capacities are asked for in steps of this many pounds-force."""
 
@@ -64,16 +67,17 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
     needs: dict[str, list[float]] = defaultdict(list)
     bolts: dict[str, int] = defaultdict(int)
     posts = {post.mark: post for post in layout.posts}
-    hung: dict[str, list[Hung]] = defaultdict(list)
+    hung: dict[tuple[str, int], list[Hung]] = defaultdict(list)
     for member in layout.members:
         for bearing in member.bearings:
             force, _ = _force_at(loads, member, bearing).governing
             post = posts.get(bearing.on)
             if bearing.manner in ("hanger", "ledger"):  # joists hang on a ledger's face
+                aslant = round(abs(bearing.skew)) if abs(bearing.skew) > SQUARE_HANGER else 0
                 if member.kind is Kind.JOIST:
-                    hung[bearing.on].append((member, member.point(bearing.at), force))
+                    hung[bearing.on, aslant].append((member, member.point(bearing.at), force))
                 else:
-                    needs[f"hanger for a {member.kind}, {member.size}"].append(force)
+                    needs[_hanger(f"hanger for a {member.kind}", member.size, aslant)].append(force)
             elif bearing.manner not in ("cap", "notch", "splice"):
                 pass  # bears or is nailed: no connector is counted here
             elif post is not None and post.notch is not None:
@@ -85,14 +89,14 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
                 needs[f"post cap, {size}{member.size}"].append(force)
             else:
                 pass  # the piece before has counted the cap of this splice
-    for joists in hung.values():
+    for (_, aslant), joists in hung.items():
         most = max(force for _, _, force in joists)
         for together in hung_together(joists):
             ply = read_size(together[0][0].size).ply
             plies = sum(read_size(joist.size).plies for joist, _, _ in together)
             # what the sums leave out carries boards all the same: no less than the joists beside it
             force = sum(force for _, _, force in together) or most
-            needs[f"joist hanger, {ply if plies == 1 else f'{plies}-{ply}'}"].append(force)
+            needs[_hanger("joist hanger", ply if plies == 1 else f"{plies}-{ply}", aslant)].append(force)
     for post in layout.posts:
         force, _ = loads.posts.get(post.mark, Force()).governing
         # one made for concrete does not do on the beam or joist of a frame below
@@ -109,6 +113,11 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
         for what, count in bolts.items()
     ]  # fmt: skip
     return tuple(sorted(counted, key=lambda item: item.item))
+
+
+def _hanger(what: str, size: str, aslant: int) -> str:
+    """Name a hanger for a size; aslant: how far off square its piece runs into it [degrees], 0 where it does not."""
+    return f"skewed {what}, {size}, {aslant} degrees off square" if aslant else f"{what}, {size}"
 
 
 def bolt_length(grip: float) -> float:

@@ -10,6 +10,8 @@ from deckplan.checks.load_steps import with_loads
 from deckplan.checks.printed_beams import check_printed_beam, joists_on
 from deckplan.checks.seats import check_tongue, is_notched
 from deckplan.engineering.lumber import design_values, read_size
+from deckplan.geometry import unit
+from deckplan.layout.frame import joist_direction
 from deckplan.layout.joist_pieces import LONGEST_STOCK
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.loads.model import AreaLoad, Demand, Loads
@@ -22,6 +24,9 @@ SPLICE = Source("IRC 2018", "R507.5", "one published copy")
 SEAT = Source("IRC 2018", "R507.5.1", "two published copies")
 
 ON_TWO_POSTS = "beam stands on two posts"
+
+LEAST_SINE = 0.2
+"""Joists flatter to a beam than by this sine do not bear on it [1]."""
 
 REPETITIVE_PLIES = 3
 """Plies from which C_r counts; two are not repetitive. Source: NDS 2018 4.3.9."""
@@ -97,7 +102,7 @@ def check_beam(
     analysis = demand.analysis
     line = plan.platform(beam.platform).supports[beam.support] if beam.support is not None else None
     flush = isinstance(line, BeamLine) and line.style == "flush"
-    wood = beam_wood(plan, size, analysis.spans, joist_spacing, flush)
+    wood = beam_wood(plan, size, analysis.spans, joist_spacing * _stretched(plan, beam), flush)
     found = check_member(beam, demand, wood, profile.beam_live_deflection, profile.bearing_on_wood)
     found.append(_under_all_loads(beam, demand, wood, profile.beam_live_deflection))
     share = profile.beam_overhang_share
@@ -117,6 +122,12 @@ def check_beam(
         found += check_tongue(plan, profile, beam.mark, size)
     found.append(check_printed_beam(plan, beam, demand, size, joists, area))
     return found
+
+
+def _stretched(plan: Plan, beam: Member) -> float:
+    """Return how much farther apart joists stand along a beam than square to themselves [1]: 1 over the sine."""
+    along, (bx, by) = joist_direction(plan.platform(beam.platform)), unit(*beam.line)
+    return 1.0 / max(abs(along[0] * by - along[1] * bx), LEAST_SINE)
 
 
 def _under_all_loads(beam: Member, demand: Demand, wood: Wood, limit: Limit) -> Check:

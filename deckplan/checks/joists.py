@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from deckplan.checks.bending_members import Wood, check_member
 from deckplan.checks.load_steps import with_loads
@@ -147,6 +147,20 @@ def check_joist(
     return found
 
 
+def overhang_counted(overhang: float, spans: Sequence[float]) -> tuple[float, float]:
+    """Return the overhang and the span behind it [in] by which a joist is judged; spans: from that end inwards.
+
+    A joist that passes without a bearing passes with it: where beams at an angle come close to each other, the last
+    bearings may be left out, and the overhang counts from the one before. The best of these counts.
+
+    >>> overhang_counted(10.0, (12.0, 120.0))
+    (22.0, 120.0)
+    """
+    # without its last bearings the joist overhangs by the spans between them as well
+    tried = ((overhang + sum(spans[:number]), spans[number]) for number in range(len(spans)))
+    return min(tried, key=lambda pair: pair[0] / pair[1])
+
+
 def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> list[Check]:
     """Check overhangs: at most a share of their span, and how far a tip sinks under one person's weight.
 
@@ -157,14 +171,17 @@ def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> l
     values = wood.adjusted(1.0)
     inertia = wood.size.moment_of_inertia
     share, tip, limit = profile.joist_overhang_share, profile.overhang_tip_load, profile.overhang_deflection
-    for overhang, span in zip(analysis.overhangs, (analysis.spans[0], analysis.spans[-1]), strict=True):
+    for overhang, spans in zip(analysis.overhangs, (analysis.spans, analysis.spans[::-1]), strict=True):
+        span = spans[0]
         if overhang <= wood.size.thickness * 2:  # no more than the bearing itself
             continue
+        reach, back = overhang_counted(overhang, spans)
+        words = "share of the span" if back == span else "share of the span, a bearing near the end left out"
         found.append(
             at_most(
-                joist.mark, "overhang within its share of the span", share.source, overhang, share.value * span, "in",
-                (Step("a max", "share of the span", f"{share.value:g} L", f"{share.value:g} × {span:.5g}",
-                      share.value * span, "in", share.source),),
+                joist.mark, "overhang within its share of the span", share.source, reach, share.value * back, "in",
+                (Step("a max", words, f"{share.value:g} L", f"{share.value:g} × {back:.5g}",
+                      share.value * back, "in", share.source),),
             )
         )  # fmt: skip
         sinks = tip_load_deflection(tip.value, overhang, span, values.E, inertia)

@@ -10,6 +10,7 @@ import math
 import re
 from functools import cache
 
+from deckplan.checks.printed_joists import is_skewed
 from deckplan.engineering.beams import beam_span
 from deckplan.engineering.lumber import read_size
 from deckplan.errors import DeckplanError
@@ -60,7 +61,7 @@ def printed_beam_span(species: str, size: str, joist_span: float) -> float | Non
 def joists_on(beam: Member, layout: Layout, loads: Loads) -> tuple[float, float] | None:
     """Return the longest span and overhang [in] of the joists on a beam, or None where they come from both sides.
 
-    None also where something other than joists rests on the beam.
+    None also where something other than joists rests on the beam, or joists that cross it at an angle.
     """
     spans, overhangs = [0.0], [0.0]
     for delivery in loads.onto.get(beam.mark, ()):
@@ -68,7 +69,7 @@ def joists_on(beam: Member, layout: Layout, loads: Loads) -> tuple[float, float]
         if not isinstance(upper, Member) or upper.kind is not Kind.JOIST or upper.platform != beam.platform:
             return None
         analysis = loads.demands[upper.mark].analysis
-        if len(analysis.supports) != 2:
+        if len(analysis.supports) != 2 or is_skewed(upper, beam.mark):
             return None
         first = delivery.at <= analysis.supports[0] + 1e-6
         spans.append(analysis.spans[0])
@@ -89,7 +90,7 @@ def check_printed_beam(
             mark,
             RULE,
             PRINTED,
-            "the table is for joists from one side, overhanging a quarter of their span at most",
+            "the table is for joists from one side, square to the beam, overhanging a quarter of their span at most",
         )
     if not NO_2.fullmatch(plan.materials.grade.strip()):
         return not_applicable(mark, RULE, PRINTED, "the table is for No. 2")

@@ -30,10 +30,17 @@ def with_line(plan: Plan, name: str, index: int, **changes: object) -> Plan:
 
 
 def lines_of(platform: Platform) -> list[tuple[int, BeamLine]]:
-    """Return a platform's beam lines with their places among the supports."""
-    return [(at, one) for at, one in enumerate(platform.supports) if isinstance(one, BeamLine)]
+    """Return a platform's beam lines square to its joists, with their places among the supports.
+
+    Lines at an angle are drawn for a place of their own: nothing moves them.
+    """
+    return [
+        (at, one)
+        for at, one in enumerate(platform.supports)
+        if isinstance(one, BeamLine) and one.offset is not None
+    ]
 
 
 def nearest_line(platform: Platform, at: float) -> tuple[int, BeamLine] | None:
     """Return the beam line nearest to a place along the joists [in], None where the platform has none."""
-    return min(lines_of(platform), key=lambda item: abs(item[1].offset - at), default=None)
+    return min(lines_of(platform), key=lambda item: abs(item[1].set_at - at), default=None)

@@ -37,7 +37,10 @@ def _supports(before: Platform, after: Platform, units: Units) -> Iterator[str]:
 
 
 def _line(name: str, was: BeamLine, now: BeamLine, units: Units) -> Iterator[str]:
-    if by := abs(now.offset - was.offset):
+    if now.offset is None or was.offset is None:
+        if (now.offset, now.line) != (was.offset, was.line):
+            yield f'give the beam line of "{name}" another place'
+    elif by := abs(now.offset - was.offset):
         yield (
             f'move the beam line of "{name}" {format_length(by, units)}, from {format_length(was.offset, units)} '
             f"to {format_length(now.offset, units)}"
@@ -67,7 +70,8 @@ def _made(name: str, support: AnySupport, units: Units) -> str:
     if isinstance(support, Hung):
         return f'hang the joists of "{name}" on the beam of "{support.on}"'
     if isinstance(support, BeamLine):
-        return f'give "{name}" a beam line of its own at {format_length(support.offset, units)}'
+        where = "at an angle" if support.offset is None else f"at {format_length(support.offset, units)}"
+        return f'give "{name}" a beam line of its own {where}'
     return f'hang "{name}" on "{support.wall}"'
 
 

@@ -58,7 +58,7 @@ def _let_hang(plan: Plan, touch: Touch, side: Side) -> Plan:
     lower = plan.platform(touch.lower)
     supports = list(lower.supports)
     near = nearest_line(lower, side.at)
-    if near is not None and abs(near[1].offset - side.at) < side.frame.depth / 3:
+    if near is not None and abs(near[1].set_at - side.at) < side.frame.depth / 3:
         supports[near[0]] = Hung(kind="hung", on=touch.upper)
     else:
         supports.insert(0, Hung(kind="hung", on=touch.upper))

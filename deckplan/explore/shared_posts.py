@@ -54,7 +54,7 @@ def _with_lines_in_line(plan: Plan, study: Study, touch: Touch, side: Side) -> S
     """Let the other lines of the lower level hang as well that lie in line with a post of the upper one as they are."""
     places = [side.frame.local(p.at)[1] for p in study.layout.posts if p.platform == touch.upper]
     for index, line in lines_of(plan.platform(touch.lower)):
-        if line.shares_posts_with or not any(abs(at - line.offset) <= IN_LINE for at in places):
+        if line.shares_posts_with or not any(abs(at - line.set_at) <= IN_LINE for at in places):
             continue
         more = with_line(plan, touch.lower, index, shares_posts_with=touch.upper)
         tried = Study(more)
@@ -80,7 +80,7 @@ def _meetings(study: Study, touch: Touch, side: Side) -> list[tuple[tuple[int, f
         for index, line in lines_of(study.asked.platform(touch.lower)):
             stretches = side.frame.across_at(v)
             if any(min(abs(end - side.at) for end in ends) <= HANG_GAP for ends in stretches):
-                found.append(((round(max(back, HANG_GAP)), abs(line.offset - v)), index, post))
+                found.append(((round(max(back, HANG_GAP)), abs(line.set_at - v)), index, post))
     return sorted(found, key=lambda item: (item[0], item[1], item[2].mark))
 
 

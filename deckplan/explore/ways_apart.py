@@ -68,7 +68,7 @@ def set_back(study: Study, touch: Touch) -> Outcome:
         )
     width = read_size(plan.materials.post).thickness
     for index, line in lines_of(upper):
-        for low, high in side.frame.across_at(line.offset):
+        for low, high in side.frame.across_at(line.set_at):
             length = high - low
             if min(abs(low - side.at), abs(high - side.at)) > 1.0 or length <= SET_BACK + width:
                 continue

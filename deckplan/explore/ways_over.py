@@ -67,7 +67,7 @@ def on_frame(study: Study, touch: Touch) -> Outcome:
         if line.stands_on == touch.lower:
             continue
         moves: dict[str, object] = {"stands_on": touch.lower, "shares_posts_with": ""}
-        near = _beam_below(upper, lower, line.offset)
+        near = _beam_below(upper, lower, line.set_at)
         if near is not None:
             moves["offset"] = near
         changed = with_line(changed, touch.upper, index, **moves)
@@ -84,7 +84,7 @@ def _beam_below(upper: Platform, lower: Platform, offset: float) -> float | None
     above, below = Frame.of(upper), Frame.of(lower)
     if abs(above.along[0] * below.along[1] - above.along[1] * below.along[0]) > 1e-9:
         return None
-    offsets = [above.local(below.site(0.0, line.offset))[1] for _, line in lines_of(lower)]
+    offsets = [above.local(below.site(0.0, line.set_at))[1] for _, line in lines_of(lower)]
     near = [at for at in offsets if abs(at - offset) <= IN_REACH and 0 <= at <= above.depth]
     return min(near, key=lambda at: abs(at - offset), default=None)
 

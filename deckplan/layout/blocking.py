@@ -31,26 +31,32 @@ def block(set_out: SetOut, feet: tuple[Foot, ...] = ()) -> tuple[Member, ...]:
         if joist.kind is Kind.JOIST:
             u, v = set_out.frame.local(joist.start)
             lines.setdefault(round(u, 3), []).append((v, v + joist.length, joist))
+    slopes = {beam.mark: stretch.run.slope for stretch, beam in set_out.beams}
     order = sorted(lines)
     pieces: list[Member] = []
     for u0, u1 in pairwise(order):
         here = [foot for foot in feet if foot.plies and foot.touches(u0, u1)]
-        rows = {round(v, 3) for start, _, joist in lines[u0] for v in _rows(joist, start)}
+        rows = {
+            (round(v, 3), round(slope, 9))
+            for start, _, joist in lines[u0]
+            for v, slope in _rows(joist, start, slopes)
+        }
         # a row that a foot stands on is that foot's own
-        rows = {v for v in rows if all(abs(v - foot.v) > foot.half for foot in here)}
-        for v in sorted(rows | {round(foot.v, 3) for foot in here}):
+        rows = {row for row in rows if all(abs(row[0] + row[1] * (f.u - u0) - f.v) > f.half for f in here)}
+        for v, slope in sorted(rows | {(round(foot.v, 3), 0.0) for foot in here}):
             plies = max((foot.plies for foot in here if abs(foot.v - v) < ON_LINE + 1e-3), default=1)
-            left, right = _at(lines[u0], v), _at(lines[u1], v)
+            left, right = _at(lines[u0], v), _at(lines[u1], v + slope * (u1 - u0))
             if left is None or right is None or u1 - u0 <= (left.width + right.width) / 2 + ON_LINE:
                 continue
+            ends = u0 + left.width / 2, u1 - right.width / 2
             pieces.append(
                 Member(
                     mark=f"{set_out.letter}-K{len(pieces) + 1}",
                     platform=left.platform,
                     kind=Kind.BLOCKING,
                     size=_beside(read_size(left.size).ply, plies),
-                    start=set_out.frame.site(u0 + left.width / 2, v),
-                    end=set_out.frame.site(u1 - right.width / 2, v),
+                    start=set_out.frame.site(ends[0], v + slope * (ends[0] - u0)),
+                    end=set_out.frame.site(ends[1], v + slope * (ends[1] - u0)),
                     top=left.top,
                     width=JOIST_THICKNESS * plies,
                     depth=left.depth,
@@ -69,10 +75,13 @@ def _at(line: list[tuple[float, float, Member]], v: float) -> Member | None:
     return next((joist for start, end, joist in line if start + ON_LINE < v < end - ON_LINE), None)
 
 
-def _rows(joist: Member, start: float) -> list[float]:
-    """Return the v of every blocking row that a joist asks for [in]."""
+def _rows(joist: Member, start: float, slopes: dict[str, float]) -> list[tuple[float, float]]:
+    """Return every blocking row that a joist asks for: its v there [in], and how it rises across the joists [1].
+
+    slopes: of the platform's beams, by mark: a row stands over its beam, at any angle.
+    """
     rows = [
-        start + b.at
+        (start + b.at, slopes.get(b.on, 0.0))
         for b in joist.bearings
         if b.manner == "bearing" and AT_END < b.at < joist.length - AT_END
     ]
@@ -81,5 +90,5 @@ def _rows(joist: Member, start: float) -> list[float]:
         places = [b.at for b in joist.bearings]
         for low, high in pairwise(places):
             count = int((high - low) // BLOCKING_APART)
-            rows += [start + low + (high - low) * (n + 1) / (count + 1) for n in range(count)]
+            rows += [(start + low + (high - low) * (n + 1) / (count + 1), 0.0) for n in range(count)]
     return rows

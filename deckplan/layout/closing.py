@@ -4,25 +4,32 @@ from __future__ import annotations
 
 from deckplan.engineering.lumber import Size
 from deckplan.geometry import Line, Point, area, distance, unit
-from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval
+from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval, Run
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
-from deckplan.layout.supports import BeamStretch, LedgerLine
+from deckplan.layout.supports import SAME_SLOPE, BeamStretch, LedgerLine
 from deckplan.plan.model import Platform
 
-Cover = tuple[Interval, float, float]
-"""A stretch of u on the edge at v that a ledger or a flush beam closes, and how thick it is [in]."""
+ON_EDGE = 1e-4
+"""Corners this close to a line lie on it [in], for lines that are worked out from two other points."""
+
+Cover = tuple[Interval, Run, float]
+"""A stretch of u on the edge along a run that a ledger or a flush beam closes, and how thick it is [in]."""
 
 
-def at_edge(frame: Frame, stretch: BeamStretch, width: float) -> float | None:
-    """Return the v of the edge that a flush beam stands in for a rim on, where it lies that near to one."""
+def at_edge(frame: Frame, stretch: BeamStretch, width: float) -> Run | None:
+    """Return the run of the edge that a flush beam stands in for a rim on, where it lies that near to one."""
     if stretch.line.style != "flush":
         return None
     middle = (stretch.reach[0] + stretch.reach[1]) / 2
-    for low, high in frame.along_at(middle):
-        for edge in (low, high):
-            if abs(stretch.v - edge) - width / 2 < JOIST_THICKNESS:
-                return edge
+    for a, b in frame.edges:
+        if not min(a[0], b[0]) - ON_LINE <= middle <= max(a[0], b[0]) + ON_LINE:
+            continue
+        edge = Run.through(a, b)
+        if edge is None or abs(edge.slope - stretch.run.slope) > SAME_SLOPE:
+            continue
+        if edge.off(middle, stretch.run.at(middle)) - width / 2 < JOIST_THICKNESS:
+            return edge
     return None
 
 
@@ -30,11 +37,12 @@ def covers_of(
     frame: Frame, ledgers: tuple[LedgerLine, ...], beams: tuple[tuple[BeamStretch, Member], ...]
 ) -> tuple[Cover, ...]:
     """Return where ledgers and flush beams stand in for a rim."""
-    covers: list[Cover] = [(line.reach, line.v, JOIST_THICKNESS) for line in ledgers]
+    covers: list[Cover] = [(line.reach, line.run, JOIST_THICKNESS) for line in ledgers]
     for stretch, beam in beams:
         edge = at_edge(frame, stretch, beam.width)
         if edge is not None:
-            covers.append((stretch.reach, edge, abs(stretch.v - edge) + beam.width / 2))
+            off = edge.off(stretch.reach[0], stretch.run.at(stretch.reach[0]))
+            covers.append((stretch.reach, edge, off + beam.width / 2))
     return tuple(covers)
 
 
@@ -124,8 +132,8 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
 def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float | None:
     """Return how thick the ledger or beam is that stands in for a rim on an edge at u; None: none does."""
     for reach, edge, thickness in covers:
-        level = abs(c[1] - edge) <= ON_LINE and abs(d[1] - edge) <= ON_LINE
-        if level and reach[0] - ON_LINE <= u <= reach[1] + ON_LINE:
+        on_it = abs(c[1] - edge.at(c[0])) <= ON_EDGE and abs(d[1] - edge.at(d[0])) <= ON_EDGE
+        if on_it and reach[0] - ON_LINE <= u <= reach[1] + ON_LINE:
             return thickness
     return None
 
@@ -134,7 +142,7 @@ def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
     """Return the stretches of u of an edge that no ledger or flush beam closes."""
     left = [(min(a[0], b[0]), max(a[0], b[0]))]
     for reach, edge, _ in covers:
-        if abs(a[1] - edge) > ON_LINE or abs(b[1] - edge) > ON_LINE:
+        if abs(a[1] - edge.at(a[0])) > ON_EDGE or abs(b[1] - edge.at(b[0])) > ON_EDGE:
             continue
         cut: list[Interval] = []
         for low, high in left:
@@ -148,7 +156,12 @@ def end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float, plies: 
     if any(hole.u0 < u < hole.u1 and _at_header(hole, v) for hole in frame.holes):
         return 0.0
     plain = next(
-        (thick for reach, edge, thick in covers if carries(reach, u) and abs(edge - v) <= 1e-3), None
+        (
+            thick * edge.secant
+            for reach, edge, thick in covers
+            if carries(reach, u) and abs(edge.at(u) - v) <= 1e-3
+        ),
+        None,
     )
     for a, b in frame.edges:
         if abs(b[0] - a[0]) <= ON_LINE or not min(a[0], b[0]) - ON_LINE <= u <= max(a[0], b[0]) + ON_LINE:
@@ -178,7 +191,7 @@ def _past_corner(
             continue
         low = max(u - half, min(c[0], d[0]) - JOIST_THICKNESS)
         high = min(u + half, max(c[0], d[0]) + JOIST_THICKNESS)
-        thick = _covered(covers, c, d, u) or JOIST_THICKNESS * distance(c, d) / abs(d[0] - c[0])
+        thick = (_covered(covers, c, d, u) or JOIST_THICKNESS) * distance(c, d) / abs(d[0] - c[0])
         for spot in (low, high) if low < high else ():
             own = at + (v1 - v0) / (u1 - u0) * (spot - u) - way * plain
             worst = max(worst, way * (own - (_on_edge(c, d, spot)[1] - way * thick)))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from deckplan.layout.frame import joist_direction
+from collections.abc import Iterator
+
+from deckplan.layout.frame import angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
-from deckplan.verdict import Check, Source, Verdict, at_least, outside
+from deckplan.plan.sense_beams import LEAST_ANGLE, NEARLY
+from deckplan.verdict import Check, Source, Verdict, at_least, at_most, outside
 
 STAND_OFF = 1.0
 """What a post base needs between concrete and beam at the least [in]. Source: common practice."""
@@ -31,6 +34,7 @@ def find_faults(
     for set_out in platforms:
         found += _unsupported(set_out)
         found += _missing_supports(plan, set_out)
+        found += _beams_on_beams(set_out)
     found += [_room_for(post) for post in posts]
     for set_out in platforms:
         found += _stood(set_out, on_frame)
@@ -74,20 +78,50 @@ def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:
                 continue
             along = joist_direction(platform)
             reason = (
-                f'{place}: no edge square to the joists lies on wall "{support.wall}" '
-                f"(joists run along ({along[0]:.2g}, {along[1]:.2g})): move the outline to the wall or turn the joists"
+                f"{place}: no edge that meets the joists at {LEAST_ANGLE:g} degrees or more lies on wall "
+                f'"{support.wall}" (joists run along ({along[0]:.2g}, {along[1]:.2g})): move the outline to the wall '
+                f"or turn the joists"
             )
             found.append(_fault(f"{set_out.letter}-L", "ledger lies on its wall", LEDGER, reason))
         elif isinstance(support, BeamLine):
             if any(stretch.support == index for stretch, _ in set_out.beams):
                 continue
-            reason = (
-                f"{place}: the beam line does not cross the platform; its offset lies outside the outline"
-            )
+            reason = f"{place}: {_no_line(set_out, support)}"
             found.append(_fault(f"{set_out.letter}-B", "beam line crosses its platform", PRACTICE, reason))
         else:
             continue  # hung joists speak for themselves
     return found
+
+
+def _beams_on_beams(set_out: SetOut) -> Iterator[Check]:
+    """A beam that ends on another's face hangs there in its whole depth."""
+    by_mark = {beam.mark: beam for _, beam in set_out.beams}
+    for stretch, beam in set_out.beams:
+        for mark in filter(None, stretch.hung_on):
+            carrier = by_mark[mark]
+            reason = (
+                f"{beam.mark} hangs on {mark} and reaches {beam.depth - carrier.depth:.4g} in below it: "
+                f"a deeper {mark}, or more plies of less depth for {beam.mark}"
+            )
+            yield at_most(
+                beam.mark, f"beam hangs on {mark} in its whole depth", PRACTICE, beam.depth, carrier.depth, "in",
+                reason=reason,
+            )  # fmt: skip
+
+
+def _no_line(set_out: SetOut, line: BeamLine) -> str:
+    """Say why a beam line gives no beam."""
+    if line.line is not None:
+        angle = angle_to_joists(*(set_out.frame.local(end) for end in line.line))
+        if angle < LEAST_ANGLE - NEARLY:
+            return (
+                f"the beam line runs at {angle:.3g} degrees to the joists, {LEAST_ANGLE:g} are the least: "
+                f"turn the line or the joists"
+            )
+        return "the beam line does not cross the platform, or only beyond another beam that it meets"
+    if line.offset is None:
+        return "neither an offset nor a line says where the beam lies"
+    return "the beam line does not cross the platform; its offset lies outside the outline"
 
 
 def _room_for(post: Post) -> Check:

@@ -17,11 +17,56 @@ from functools import cached_property
 
 from deckplan.geometry import Point, area
 from deckplan.plan.model import Platform
+from deckplan.plan.sense_beams import LEAST_ANGLE, NEARLY
 
 Interval = tuple[float, float]
 
 DOUBLED = 3.0
 """Thickness of a doubled piece of two-inch lumber [in]: headers and trimmers round an opening."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A straight line across the joists: v where u is 0 [in], and by how much v rises for each inch of u [1]."""
+
+    v: float
+    slope: float = 0.0
+
+    @classmethod
+    def through(cls, a: Point, b: Point) -> Run | None:
+        """Return the line through two places of a frame [in], None where it lies too flat along the joists."""
+        if a == b or angle_to_joists(a, b) < LEAST_ANGLE - NEARLY:
+            return None
+        slope = (b[1] - a[1]) / (b[0] - a[0])
+        slope = 0.0 if abs(slope) < 1e-9 else slope
+        return cls(a[1] - slope * a[0], slope)
+
+    def at(self, u: float) -> float:
+        """Return its v [in] at a place across [in]."""
+        return self.v + self.slope * u
+
+    @property
+    def secant(self) -> float:
+        """Its own length for each inch of u [1]: one over the cosine of the skew."""
+        return math.hypot(1.0, self.slope)
+
+    @property
+    def skew(self) -> float:
+        """Angle by which it departs from square across the joists [degrees], never negative."""
+        return abs(math.degrees(math.atan(self.slope)))
+
+    def off(self, u: float, v: float) -> float:
+        """Return how far a place lies from it, square to it [in]."""
+        return abs(v - self.at(u)) / self.secant
+
+
+def angle_to_joists(a: Point, b: Point) -> float:
+    """Return the angle between the joists and the line through two places of a frame [degrees], 0 to 90.
+
+    >>> round(angle_to_joists((0.0, 0.0), (12.0, 12.0)), 3)
+    45.0
+    """
+    return math.degrees(math.atan2(abs(b[0] - a[0]), abs(b[1] - a[1])))
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +189,12 @@ class Frame:
 
     def across_at(self, v: float) -> tuple[Interval, ...]:
         """Return the stretches of u [in] inside the outline on the line at v [in], lowest first."""
-        return crossings(tuple((v_, u_) for u_, v_ in self.corners), v)
+        return self.across_on(Run(v))
+
+    def across_on(self, run: Run) -> tuple[Interval, ...]:
+        """Return the stretches of u [in] inside the outline on a line across, lowest first."""
+        # shearing the outline until the line lies square leaves every u where it is
+        return crossings(tuple((v - run.slope * u, u) for u, v in self.corners), run.v)
 
 
 def crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:

@@ -158,7 +158,7 @@ def _stand(
             if bed and distance(bed.start, bed.end) >= POST:
                 spot = (place[0] - inward[0] * (POST / 2 + 0.75), place[1] - inward[1] * (POST / 2 + 0.75))
                 return spot, joist.mark, [bed]
-        return None
+    # no joist crosses there, or none that leaves room beside it, as in the corner of joists that run aslant
     beds = []
     inside = rim + POST / 2
     for way in (-1.0, 1.0):

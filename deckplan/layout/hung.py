@@ -13,9 +13,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckplan.layout.frame import ON_LINE, Frame
+from deckplan.layout.frame import ON_LINE, Frame, Run
 from deckplan.layout.model import Member
-from deckplan.layout.supports import AT_WALL, LedgerLine
+from deckplan.layout.supports import AT_WALL, LedgerLine, lower_end
 from deckplan.plan.model import Hung, Platform
 from deckplan.units import Units, format_length, format_short
 from deckplan.verdict import Check, Source, Verdict, outside
@@ -44,26 +44,28 @@ class HungWish:
 def find_hung(
     platform: Platform, frame: Frame, index: int, support: Hung, beams: tuple[Member, ...], units: Units
 ) -> HungWish:
-    """Find the neighbour's beams that lie along an edge of a platform, square to its joists."""
+    """Find the neighbour's beams that lie along an edge of a platform which its joists meet."""
     found: list[HungLine] = []
     nearest: float | None = None
     for (u0, v0), (u1, v1) in frame.edges:
-        if abs(v1 - v0) > ON_LINE or abs(u1 - u0) <= ON_LINE:
+        run = Run.through((u0, v0), (u1, v1))
+        if run is None:
             continue
         for beam in beams:
             (ua, va), (ub, vb) = frame.local(beam.start), frame.local(beam.end)
             low, high = max(min(u0, u1), min(ua, ub)), min(max(u0, u1), max(ua, ub))
-            if abs(va - vb) > AT_WALL or high - low <= ON_LINE:
+            off, aslant = run.off(ua, va), abs(run.off(ua, va) - run.off(ub, vb))
+            if aslant > AT_WALL or high - low <= ON_LINE:
                 continue
-            back = abs(va - v0) - beam.width / 2
+            back = off - beam.width / 2
             nearest = back if nearest is None else min(nearest, back)
             if back <= AT_WALL:
-                inside = any(lo < v0 + 1.0 < hi for lo, hi in frame.along_at((low + high) / 2))
-                found.append((LedgerLine(index, support.on, (low, high), v0, inside), beam))
+                inside = lower_end(frame, run, (low + high) / 2)
+                found.append((LedgerLine(index, support.on, (low, high), run, inside), beam))
     if found:
         return HungWish(platform.name, support.on, tuple(found), "")
     if nearest is None:
-        reason = f'no beam of "{support.on}" runs along an edge of "{platform.name}" square to its joists'
+        reason = f'no beam of "{support.on}" runs along an edge of "{platform.name}" that its joists meet'
     else:
         reason = (
             f'the nearest beam of "{support.on}" stands {format_length(nearest, units)} back from the edge: '

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
-from deckplan.layout.closing import Cover, carries, end_cut
+from deckplan.layout.closing import ON_EDGE, Cover, carries, end_cut
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval
 from deckplan.layout.joists import JOIST_THICKNESS, JoistLine, set_out
 from deckplan.layout.model import Bearing, Kind, Manner, Member, Strip
@@ -32,6 +32,30 @@ class Carriers:
     covers: tuple[Cover, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A beam that a joist line crosses: at which v along the joist [in]."""
+
+    v: float
+    stretch: BeamStretch
+    beam: Member
+
+    @property
+    def flush(self) -> bool:
+        """Tell whether the joist hangs on its face instead of standing on it."""
+        return self.stretch.line.style == "flush"
+
+    @property
+    def face(self) -> float:
+        """From its middle to its face, along the joist [in]: half its width over the cosine of the skew."""
+        return self.beam.width / 2 * self.stretch.run.secant
+
+    @property
+    def skew(self) -> float:
+        """Angle by which the joist crosses it off square [degrees]."""
+        return self.stretch.run.skew
+
+
 def header_mark(letter: str, hole: int, high: bool) -> str:
     """Return the mark of an opening's header: the lower one or the higher one along the joists."""
     return f"{letter}-H{2 * hole + 1 + high}"
@@ -53,14 +77,14 @@ def joists_of(
         size = joist if line.plies == 1 else read_size(f"{line.plies}-{joist.ply}")
         rests, ends = _end_bearings(frame, letter, carriers, line)
         low, high = line.reach
-        crossed = [
-            (stretch, beam)
+        over = [
+            Crossing(stretch.run.at(line.u), stretch, beam)
             for stretch, beam in carriers.beams
-            if carries(stretch.reach, line.u) and low - ON_LINE <= stretch.v <= high + ON_LINE
+            if carries(stretch.reach, line.u) and low - ON_LINE <= stretch.run.at(line.u) <= high + ON_LINE
         ]
         # over a splice two pieces meet: the joist rests on the first
-        crossed = list({(pair[0].support, pair[0].v): pair for pair in reversed(crossed)}.values())
-        crossed.sort(key=lambda pair: pair[0].v)
+        crossed = list({(one.stretch.support, one.v): one for one in reversed(over)}.values())
+        crossed.sort(key=lambda one: one.v)
         for begin, end, bearings, strips in _pieces(line, wood, rests, ends, crossed):
             name = f"{letter}-J{len(made) + 1}"
             made.append(
@@ -91,10 +115,11 @@ def _end_bearings(
     for ledger, member in carriers.ledgers:
         if carries(ledger.reach, line.u):
             manner: Manner = "ledger" if member.kind is Kind.LEDGER else "hanger"
-            if ledger.low and abs(ledger.v - low) <= ON_LINE:
-                rests.append(Bearing(low, member.mark, manner, HANGER_SEAT))
-            elif not ledger.low and abs(ledger.v - high) <= ON_LINE:
-                ends.append(Bearing(high, member.mark, manner, HANGER_SEAT))
+            v, skew = ledger.run.at(line.u), ledger.run.skew
+            if ledger.low and abs(v - low) <= ON_EDGE:
+                rests.append(Bearing(low, member.mark, manner, HANGER_SEAT, skew))
+            elif not ledger.low and abs(v - high) <= ON_EDGE:
+                ends.append(Bearing(high, member.mark, manner, HANGER_SEAT, skew))
             else:
                 continue
     for number, hole in enumerate(frame.holes):
@@ -189,6 +214,9 @@ def _long_enough(
     return fit
 
 
+LAP = 6.0
+"""How far a piece reaches past a beam's middle where two lap over it [in]. Source: common practice."""
+
 SHORTEST_PIECE = 1.0
 """What two beams side by side leave between them is filled, not framed, up to this length [in]."""
 
@@ -203,7 +231,7 @@ def _pieces(
     wood: Interval,
     rests: list[Bearing],
     ends: list[Bearing],
-    crossed: list[tuple[BeamStretch, Member]],
+    crossed: list[Crossing],
 ) -> list[Piece]:
     """Cut a joist line into pieces: at flush beams, and at drop beams where stock runs out.
 
@@ -218,9 +246,10 @@ def _pieces(
     pieces: list[Piece] = []
     for (begin, finish), from_v, to_v in zip(stretches, bounds, bounds[1:], strict=False):
         bearings = [replace(b, at=0.0) for b in rests] if begin == wood[0] else []
-        bearings += [
-            bearing for stretch, beam in crossed if (bearing := _on_beam(stretch, beam, begin, finish))
-        ]
+        # where a line laps over a beam both pieces reach across all of it
+        near = begin if begin == wood[0] else begin - LAP
+        far = finish if finish == wood[1] else finish + LAP
+        bearings += [b for one in crossed if (b := _on_beam(one, (begin, finish), (near, far)))]
         bearings += [replace(b, at=finish - begin) for b in ends] if finish == wood[1] else []
         bearings.sort(key=lambda b: b.at)
         strips = tuple(
@@ -232,31 +261,37 @@ def _pieces(
     return pieces
 
 
-def _on_beam(stretch: BeamStretch, beam: Member, begin: float, finish: float) -> Bearing | None:
-    """Return how a piece of joist rests on a beam: in a hanger at its end, over the top, or not at all."""
-    if stretch.line.style == "flush":
-        face = beam.width / 2
-        if abs(stretch.v - face - finish) < 0.01:
-            return Bearing(finish - begin, beam.mark, "hanger", HANGER_SEAT)
-        if abs(stretch.v + face - begin) < 0.01:
-            return Bearing(0.0, beam.mark, "hanger", HANGER_SEAT)
+def _on_beam(one: Crossing, piece: Interval, reach: Interval) -> Bearing | None:
+    """Return how a piece of joist rests on a beam: in a hanger at its end, over the top, or not at all.
+
+    Over a beam at an angle it bears on the beam's thickness over the cosine of the skew, less what its end cuts off.
+    piece: its stretch of v [in]; reach: the same with what laps past its ends over a beam.
+    """
+    begin, finish = piece
+    low, high, mark = one.v - one.face, one.v + one.face, one.beam.mark
+    if one.flush:
+        if abs(low - finish) < 0.01:
+            return Bearing(finish - begin, mark, "hanger", HANGER_SEAT, one.skew)
+        if abs(high - begin) < 0.01:
+            return Bearing(0.0, mark, "hanger", HANGER_SEAT, one.skew)
         return None
-    if begin - ON_LINE <= stretch.v <= finish + ON_LINE:
-        return Bearing(stretch.v - begin, beam.mark, "bearing", beam.width)
+    there = min(high, reach[1]) - max(low, reach[0])
+    if begin - ON_LINE <= one.v <= finish + ON_LINE or there >= HANGER_SEAT:
+        at = min(max(one.v, begin), finish)
+        return Bearing(at - begin, mark, "bearing", there, one.skew)
     return None
 
 
-def _cuts(wood: Interval, crossed: list[tuple[BeamStretch, Member]]) -> list[Interval]:
+def _cuts(wood: Interval, crossed: list[Crossing]) -> list[Interval]:
     """Return where the wood of a joist line is cut: (end of one piece, start of the next), ends included."""
     cuts: list[Interval] = [(wood[0], wood[0])]
     drops: list[float] = []
-    for stretch, beam in crossed:
-        if stretch.line.style == "flush":
-            face = beam.width / 2
-            if wood[0] + face < stretch.v < wood[1] - face:
-                cuts.append((stretch.v - face, stretch.v + face))
+    for one in crossed:
+        if one.flush:
+            if wood[0] + one.face < one.v < wood[1] - one.face:
+                cuts.append((one.v - one.face, one.v + one.face))
         else:
-            drops.append(stretch.v)
+            drops.append(one.v)
     cuts.append((wood[1], wood[1]))
     return [cuts[0]] + [
         cut for before, after in pairwise(cuts) for cut in (*_laps(before[1], after[0], drops), after)

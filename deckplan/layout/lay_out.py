@@ -44,7 +44,7 @@ def begin_all(plan: Plan, levels: Levels) -> tuple[Begun, ...]:
     board = plan.materials.decking.thickness
     post = read_size(plan.materials.post).thickness
     return tuple(
-        begin_platform(index, platform, levels.elevation(platform.name), board, post)
+        begin_platform(index, platform, plan.house, levels.elevation(platform.name), board, post)
         for index, platform in enumerate(plan.platforms)
     )
 
@@ -61,7 +61,7 @@ def set_out_all(plan: Plan, levels: Levels) -> AllSetOut:
             for at, support in enumerate(each.platform.supports)
             if isinstance(support, Hung)
         )
-        platforms.append(set_out_platform(each, plan.house, own, start))
+        platforms.append(set_out_platform(each, own, start))
         wishes += [(platforms[-1], wish) for wish in own]
     return AllSetOut(tuple(platforms), tuple(wishes))
 

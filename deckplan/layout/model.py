@@ -32,12 +32,16 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Bearing:
-    """Where a member rests: distance along it [in], on which mark, in what manner, over what length [in]."""
+    """Where a member rests: distance along it [in], on which mark, in what manner, over what length [in].
+
+    skew: angle by which it meets that off square [degrees].
+    """
 
     at: float
     on: str
     manner: Manner
     length: float
+    skew: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from deckplan.geometry import Point
-from deckplan.layout.frame import ON_LINE
+from deckplan.layout.frame import ON_LINE, Run
 from deckplan.layout.model import Kind, Member, Notch, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.supports import BeamStretch
@@ -39,9 +39,10 @@ def notch_for(
     """
     if stretch.line.seat != "notch":
         return None
-    inner = 1.0 if stretch.v <= set_out.frame.depth / 2 else -1.0
+    middle = stretch.run.at((stretch.reach[0] + stretch.reach[1]) / 2)
+    inner = 1.0 if middle <= set_out.frame.depth / 2 else -1.0
     turns = (inner, -inner) if stretch.line.style == "flush" else (inner,)
-    made = [_notch(set_out, beam, width, turn) for turn in turns]
+    made = [_notch(set_out, stretch.run, beam, width, turn) for turn in turns]
     clear = (
         notch
         for notch in made
@@ -50,9 +51,13 @@ def notch_for(
     return next(clear, made[0])
 
 
-def _notch(set_out: SetOut, beam: Member, width: float, turn: float) -> Notch:
-    along = set_out.frame.along
-    return Notch(min(beam.width, width), beam.depth, (along[0] * turn + 0.0, along[1] * turn + 0.0))
+def _notch(set_out: SetOut, run: Run, beam: Member, width: float, turn: float) -> Notch:
+    """Notch a post for a beam on a run, its tongue square to the beam, towards higher v where turn is 1."""
+    (ax, ay), (bx, by) = set_out.frame.along, set_out.frame.across
+    share, side = turn / run.secant, -turn * run.slope / run.secant
+    return Notch(
+        min(beam.width, width), beam.depth, (ax * share + bx * side + 0.0, ay * share + by * side + 0.0)
+    )
 
 
 def seat_place(beam: Member, along_beam: float, width: float, notch: Notch | None) -> Point:
@@ -80,19 +85,20 @@ def in_the_way(
     if stretch.line.style != "flush":
         return
     frame = set_out.frame
-    u, v = frame.local(seat_place(beam, along_beam, width, notch))
-    turn = notch.way[0] * frame.along[0] + notch.way[1] * frame.along[1]
-    outer = v + turn * width / 2
+    x, y = seat_place(beam, along_beam, width, notch)
+    u, outer = frame.local((x + notch.way[0] * width / 2, y + notch.way[1] * width / 2))
     if not any(
         low - ON_LINE <= outer <= high + ON_LINE for low, high in frame.along_at(_inside(frame.width, u))
     ):
         yield "the edge"
+    # beside a beam at an angle the tongue's corners reach farther across the joists
+    half = width / 2 * (1.0 + abs(stretch.run.slope)) / stretch.run.secant
     for joist in set_out.members:
         if joist.kind is not Kind.JOIST or not any(b.on == beam.mark for b in joist.bearings):
             continue
         there, start = frame.local(joist.start)
         if (
-            abs(there - u) < (width + joist.width) / 2 - ON_LINE
+            abs(there - u) < half + joist.width / 2 - ON_LINE
             and start - ON_LINE <= outer <= start + joist.length
         ):
             yield joist.mark

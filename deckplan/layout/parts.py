@@ -20,7 +20,7 @@ from deckplan.geometry import Point, distance, unit
 from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.layout.ties import groups
 from deckplan.levels.model import Levels
-from deckplan.plan.model import Plan, Platform
+from deckplan.plan.model import BeamLine, Plan, Platform
 from deckplan.rules.profile import Profile
 
 BRACE_LEG = 24.0
@@ -28,6 +28,9 @@ BRACE_LEG = 24.0
 
 BRACE = ("4x4", 3.5)
 """Size of a knee brace and its dressed side [in]. Source: common practice, 2x6 or 4x4."""
+
+STRAIGHT = 1.0
+"""Posts that stand off a straight line by no more than this stand in it [in]."""
 
 LEAST_LEG = 6.0
 """A brace shorter than this along its legs holds nothing [in]. Source: common practice."""
@@ -128,16 +131,33 @@ def corner_posts(part: Part, layout: Layout) -> tuple[Post, ...]:
                     # along the line from the site's own corner, so that pieces of a spliced beam compare
                     reach = x0 * ux + y0 * uy + bearing.at
                     lines.setdefault(beam.support, []).append((reach, post))
-        offsets = {at: getattr(platform.supports[at], "offset", 0.0) for at in lines}
-        if not offsets:
+        if not lines:
             continue
-        outer = (min(offsets.values()), max(offsets.values()))
-        for at, line in lines.items():
-            if offsets[at] in outer:
-                for _, post in (min(line, key=_reach_of), max(line, key=_reach_of)):
-                    corners[post.mark] = post
+        supports = [platform.supports[at] for at in lines]
+        offsets = [line.offset for line in supports if isinstance(line, BeamLine) and line.offset is not None]
+        ends = {at: (min(line, key=_reach_of)[1], max(line, key=_reach_of)[1]) for at, line in lines.items()}
+        if len(offsets) == len(lines):
+            outer = (min(offsets), max(offsets))
+            found = [
+                post
+                for (_, those), offset in zip(ends.items(), offsets, strict=True)
+                if offset in outer
+                for post in those
+            ]
+        else:
+            found = _outermost([post for those in ends.values() for post in those])
+        corners |= {post.mark: post for post in found}
     single = tuple(post for post in corners.values() if len(post.carries) < 2)
     return single or tuple(corners.values())
+
+
+def _outermost(posts: list[Post]) -> list[Post]:
+    """Return the posts at the corners of the line drawn round them all, for beam lines that run at angles."""
+    from shapely import MultiPoint
+
+    hull = MultiPoint([post.at for post in posts]).convex_hull.simplify(STRAIGHT)
+    ring = hull.exterior if hull.geom_type == "Polygon" else hull
+    return [post for post in posts if any(distance(post.at, corner) <= STRAIGHT for corner in ring.coords)]
 
 
 def _reach_of(item: tuple[float, Post]) -> float:

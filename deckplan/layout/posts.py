@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -80,11 +81,15 @@ def _stand(
     """Stand one beam on its posts; lower: the platform whose frame they are to stand on, if any."""
     size = read_size(plan.materials.post)
     width = size.thickness
-    set_at = post_places(stretch.line, beam.length, width) if stretch.places is None else stretch.places
+    set_at = (
+        post_places(stretch.line, beam.length, width, stretch.slants)
+        if stretch.places is None
+        else stretch.places
+    )
     if lower is not None and not any(stretch.spliced):
         set_at = places_on(lower, stretch, beam, set_at, width)
     places = list(set_at)
-    bearings = _hang(standing, stretch, beam, places, width)
+    bearings = [*_on_beams(stretch, beam, places, width), *_hang(standing, stretch, beam, places, width)]
     for along_beam in places:
         low, high = along_beam <= SAME_PLACE, along_beam >= beam.length - SAME_PLACE
         spliced = (low and stretch.spliced[0]) or (high and stretch.spliced[1])
@@ -103,6 +108,23 @@ def _stand(
     standing.beams[beam.mark] = replace(beam, bearings=tuple(bearings))
 
 
+def _on_beams(stretch: BeamStretch, beam: Member, places: list[float], width: float) -> list[Bearing]:
+    """Hang a beam's ends on the beams of its platform that they meet; the posts of its own there are not needed."""
+    hung = []
+    for end, on, lean in zip((0.0, beam.length), stretch.hung_on, stretch.slants, strict=True):
+        if on:
+            hung.append(Bearing(end, on, "hanger", HANGER_SEAT, math.degrees(math.atan(lean))))
+            _take_away(places, places, end, max(width, beam.length / 8))
+    return hung
+
+
+def _take_away(places: list[float], free: list[float], end: float, near: float) -> None:
+    """Take away the free place nearest to a beam's end [in], if it is that near: something else carries the end."""
+    own = min(free, key=lambda at: abs(at - end), default=None)
+    if own is not None and abs(own - end) <= near:
+        places.remove(own)
+
+
 def _hang(
     standing: Standing, stretch: BeamStretch, beam: Member, places: list[float], width: float
 ) -> list[Bearing]:
@@ -116,7 +138,8 @@ def _hang(
     theirs = [post for post in standing.posts if post.platform == neighbour]
     hung: list[Bearing] = []
     missed = standing.missed.setdefault((beam.platform, stretch.support, neighbour), [])
-    for end, spliced in zip((0.0, beam.length), stretch.spliced, strict=True):
+    ends = zip((0.0, beam.length), stretch.spliced, stretch.hung_on, strict=True)
+    for end, spliced in ((end, spliced) for end, spliced, on in ends if not on):
         found = meet(beam, end, theirs)
         if isinstance(found, Miss):
             if not spliced:
@@ -133,9 +156,7 @@ def _hang(
             for at in places
             if not (first and at <= SAME_PLACE) and not (last and at >= beam.length - SAME_PLACE)
         ]
-        own = min(free, key=lambda at: abs(at - end), default=None)
-        if own is not None and abs(own - end) <= max(width, beam.length / 8):
-            places.remove(own)
+        _take_away(places, free, end, max(width, beam.length / 8))
         at = standing.posts.index(found)
         carries = found.carries if beam.platform in found.carries else (*found.carries, beam.platform)
         standing.posts[at] = theirs[theirs.index(found)] = replace(found, carries=carries)

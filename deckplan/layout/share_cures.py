@@ -121,7 +121,7 @@ def _moved_over(plan: Plan, wish: Sharing, line: BeamLine, post: Post) -> Iterat
     """Yield the line's own move to the post, where its outline reaches that far."""
     frame = Frame.of(plan.platform(wish.platform))
     to = frame.local(post.at)[1]
-    if 0 <= to <= frame.depth and abs(to - line.offset) > NEAR:
+    if line.offset is not None and 0 <= to <= frame.depth and abs(to - line.offset) > NEAR:
         change = _support(wish.platform, wish.support, offset=to)
         yield Cure(f"an offset of {format_length(to, plan.units)}", change)
 
@@ -135,7 +135,7 @@ def _moved_out(plan: Plan, layout: Layout, miss: Miss, post: Post, under: Member
     way = (x + ox * half - post.at[0], y + oy * half - post.at[1])
     along = Frame.of(theirs).along
     by = way[0] * along[0] + way[1] * along[1]
-    if abs(ox * along[0] + oy * along[1]) > 0.9:
+    if line.offset is not None and abs(ox * along[0] + oy * along[1]) > 0.9:
         words = f'the post line of "{under.platform}" {format_length(abs(by), plan.units)} farther out'
         yield Cure(words, _line(under, offset=line.offset + by))
         return

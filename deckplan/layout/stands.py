@@ -97,10 +97,10 @@ def find_foot(lower: SetOut, place: Point, width: float, units: Units) -> Foot |
         low, high = stretch.reach
         if not low - SLACK <= u <= high + SLACK:
             continue
-        off = abs(v - stretch.v)
+        off = stretch.run.off(u, v)
         if off <= abs(width - beam.width) / 2 + SLACK:
             plies = max(1, round(beam.width / JOIST_THICKNESS)) if beam.top < lower.joist_top - SLACK else 0
-            return Foot(beam.mark, beam.platform, u, stretch.v, lower.joist_top, width / 2, plies)
+            return Foot(beam.mark, beam.platform, u, stretch.run.at(u), lower.joist_top, width / 2, plies)
         near.append((off, f"the middle of beam {beam.mark}"))
     for joist in lower.members:
         if joist.kind is not Kind.JOIST:

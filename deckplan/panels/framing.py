@@ -94,9 +94,12 @@ def _beam(
     name, units = platform.name, study.asked.units
     marks = [beam.mark for beam in beams]
     called = " and ".join(marks) or spare
-    yield Field(f"{place}.offset", f"{called} stands at", f"offset of beam {called} of {name}",
-                follows="along the joists, from the platform's lowest edge",
-                **slide(units, line.offset, 0.0, _reach(platform)))  # fmt: skip
+    if line.offset is None:
+        yield _field(f"{place}.line", f"{called} runs through", name, "text", "two points of the plan", ())
+    else:
+        yield Field(f"{place}.offset", f"{called} stands at", f"offset of beam {called} of {name}",
+                    follows="along the joists, from the platform's lowest edge",
+                    **slide(units, line.offset, 0.0, _reach(platform)))  # fmt: skip
     builds = (_AUTO, *((build, build) for build in _BUILDS))
     said = (beams[0].size if beams else "not laid out") + _used(study, marks)
     yield _field(f"{place}.build", f"{called}, built of", name, "choice", said, builds)

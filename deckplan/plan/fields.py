@@ -230,15 +230,25 @@ PolyLine = Annotated[tuple[Point, ...], BeforeValidator(_points), AfterValidator
 Outline = Annotated[tuple[Point, ...], BeforeValidator(_points), AfterValidator(_outline)]
 
 
-def _two(points: object, info: ValidationInfo) -> object:
-    points = _points(points, info)
-    if not isinstance(points, tuple) or len(points) != 2:
-        written = ", such as 2 ft, 13 ft; 6 ft, 13 ft" if _typed(info) else ""
-        raise WrongValueError(f"two points, the ends of the flight's stretch of edge{written}")
-    return points
+def _two(what: str) -> Callable[[object, ValidationInfo], object]:
+    def check(points: object, info: ValidationInfo) -> object:
+        points = _points(points, info)
+        if not isinstance(points, tuple) or len(points) != 2:
+            written = ", such as 2 ft, 13 ft; 6 ft, 13 ft" if _typed(info) else ""
+            raise WrongValueError(f"two points, {what}{written}")
+        return points
+
+    return check
 
 
-Stretch = Annotated[tuple[Point, Point], BeforeValidator(_two), AfterValidator(_line)]
+Stretch = Annotated[
+    tuple[Point, Point],
+    BeforeValidator(_two("the ends of the flight's stretch of edge")),
+    AfterValidator(_line),
+]
+BeamEnds = Annotated[
+    tuple[Point, Point], BeforeValidator(_two("through which the beam runs")), AfterValidator(_line)
+]
 
 
 # -- lumber --

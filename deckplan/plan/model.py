@@ -15,6 +15,7 @@ from deckplan.plan.fields import (
     Angle,
     AreaLoad,
     Auto,
+    BeamEnds,
     Bearing,
     BoardThickness,
     BoardWidth,
@@ -199,20 +200,30 @@ class Ledger(Part):
 
 
 class BeamLine(Part):
-    """A line of posts with a beam; offset: along the joists from the platform's lowest coordinate [in].
+    """A line of posts with a beam, square to the joists at an offset, or at an angle along a line: one of the two.
 
+    offset: along the joists from the platform's lowest coordinate [in]; line: two points of the plan [in] that it goes
+    through; it reaches on to the outline, or to an earlier beam that it meets.
     seat: how a post takes the beam, on a cap or in a notch cut into its head; shares_posts_with: the platform on whose
     posts its ends hang; stands_on: the lower platform whose frame carries those of its posts that stand over it.
     """
 
     kind: Literal["beam"]
-    offset: Length
+    offset: Length | None = None
+    line: BeamEnds | None = None
     style: Literal["drop", "flush"] = "drop"
     build: Build = "auto"
     posts: PostPlaces = "auto"
     seat: Literal["cap", "notch"] = "cap"
     shares_posts_with: str = ""
     stands_on: str = ""
+
+    @property
+    def set_at(self) -> float:
+        """Its offset [in]; raises ValueError for a line given by two points."""
+        if self.offset is None:
+            raise ValueError("a beam along a line has no offset")
+        return self.offset
 
 
 class Hung(Part):

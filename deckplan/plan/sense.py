@@ -14,7 +14,7 @@ from pathlib import Path
 
 from deckplan.engineering.lumber import design_values
 from deckplan.errors import InputError, Problem
-from deckplan.geometry import Line, Point, point_to_line, turned
+from deckplan.geometry import Line, Point, point_to_line
 from deckplan.plan.model import (
     BeamLine,
     Door,
@@ -28,6 +28,7 @@ from deckplan.plan.model import (
     Wall,
 )
 from deckplan.plan.problems import came, head, listed, nearest
+from deckplan.plan.sense_beams import beam_place
 from deckplan.plan.sense_openings import openings
 from deckplan.units import format_length
 
@@ -156,28 +157,13 @@ def _materials(materials: Materials) -> Iterator[Problem]:
 # -- platforms --
 
 
-def joist_angle(platform: Platform) -> float:
-    """Return the direction of the joists [degrees] from the x axis."""
-    direction = platform.joists.direction
-    if direction == "x":
-        return 0.0
-    return 90.0 if direction == "y" else float(direction)
-
-
-def _extent(platform: Platform, angle: float) -> float:
-    """Return the platform's length [in] in a direction [degrees]."""
-    shares = [turned(corner, -angle)[0] for corner in platform.outline]
-    return max(shares) - min(shares)
-
-
 def _edges(platform: Platform) -> list[Line]:
     corners = platform.outline
     return list(zip(corners, corners[1:] + corners[:1], strict=True))
 
 
 def _supports(platform: Platform, lead: str, unread: frozenset[str], sketch: Sketch) -> Iterator[Problem]:
-    depth = _extent(platform, joist_angle(platform))
-    offsets: dict[float, int] = {}
+    beams: dict[int, BeamLine] = {}
     ledgers: dict[str, int] = {}
     read = (number for number in count(1) if f"support.{number}" not in unread)
     for number, support in zip(read, platform.supports, strict=False):
@@ -190,12 +176,9 @@ def _supports(platform: Platform, lead: str, unread: frozenset[str], sketch: Ske
         elif isinstance(support, Hung):
             yield from _neighbour(platform, support.on, f"{place}, on", sketch)
         else:
-            first = offsets.setdefault(support.offset, number)
-            if first != number:
-                yield Problem(
-                    f"{place}, offset", f"another line than support {first}", _height(support.offset)
-                )
-            yield from _beam(platform, support, place, depth, sketch)
+            yield from beam_place(platform, support, place, beams)
+            beams[number] = support
+            yield from _leans_on(platform, support, place, sketch)
 
 
 def _ledger(support: Ledger, place: str, sketch: Sketch) -> Iterator[Problem]:
@@ -215,20 +198,7 @@ def _ledger(support: Ledger, place: str, sketch: Sketch) -> Iterator[Problem]:
         )
 
 
-def _beam(
-    platform: Platform, support: BeamLine, place: str, depth: float, sketch: Sketch
-) -> Iterator[Problem]:
-    if not 0 <= support.offset <= depth + 1e-6:
-        yield Problem(
-            f"{place}, offset", f"on the platform, from 0 to {_height(depth)}", _height(support.offset)
-        )
-    if isinstance(support.posts, tuple):
-        length = _extent(platform, joist_angle(platform) + 90)
-        for offset in support.posts:
-            if not 0 <= offset <= length + 1e-6:
-                yield Problem(
-                    f"{place}, posts", f"offsets on the beam, from 0 to {_height(length)}", _height(offset)
-                )
+def _leans_on(platform: Platform, support: BeamLine, place: str, sketch: Sketch) -> Iterator[Problem]:
     if support.shares_posts_with:
         yield from _neighbour(platform, support.shares_posts_with, f"{place}, shares_posts_with", sketch)
     if support.stands_on:

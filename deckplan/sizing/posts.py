@@ -21,7 +21,7 @@ from deckplan.checks.posts import check_post, off_axis
 from deckplan.checks.printed_posts import check_printed_height
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.lay_out import lay_out_frames
-from deckplan.layout.model import Layout, Member, Post
+from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.layout.over import overlapping
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import post_weight
@@ -60,7 +60,7 @@ class PostCount:
 def alone(asked: Plan, levels: Levels, frames: Layout) -> tuple[Place, ...]:
     """Return the "auto" lines whose posts are their own alone, so that their number is a question of cost.
 
-    Left out are lines that share posts or may be met by a neighbour's beam, levels over or under others, and lines that
+    Left out are lines that share posts or may be met by a neighbour's beam, lines that hang on each other, levels over or under others, and lines that
     stand near another level or the house: there posts and footings have others to mind. So are lines too low for posts.
     """
     lines = [line for platform in asked.platforms for line in platform.supports if isinstance(line, BeamLine)]
@@ -85,9 +85,21 @@ def alone(asked: Plan, levels: Levels, frames: Layout) -> tuple[Place, ...]:
             own = _posts_under(frames, beams_of(frames, platform, at))
             stand = own and all(post.height > 0 for post in own)
             free = platform.name not in tied and not meeting & {post.mark for post in own}
-            if stand and free and not _near_others(asked, index, beams_of(frames, platform, at)):
+            single = not _on_one_another(frames, beams_of(frames, platform, at))
+            if stand and free and single and not _near_others(asked, index, beams_of(frames, platform, at)):
                 found.append((index, at))
     return tuple(found)
+
+
+def _on_one_another(frames: Layout, beams: Iterable[Member]) -> bool:
+    """Tell whether one of these beams hangs on another beam, or another on it."""
+    own = {beam.mark for beam in beams}
+    pairs = [(m.mark, b.on) for m in frames.members if m.kind is Kind.BEAM for b in m.bearings]
+    return any(
+        {one, other} & own
+        for one, other in pairs
+        if isinstance(there := frames.by_mark.get(other), Member) and there.kind is Kind.BEAM
+    )
 
 
 def _near_others(plan: Plan, index: int, beams: Iterable[Member]) -> bool:

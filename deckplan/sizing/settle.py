@@ -18,7 +18,7 @@ from deckplan.loads.path import Known, trace
 from deckplan.plan.model import BeamLine, Hung, Ledger, Plan
 from deckplan.rules.profile import Profile
 from deckplan.sizing.posts import Place, PostCount, alone, cheapest, count_of, try_counts, with_counts
-from deckplan.sizing.sizes import Proven, choose_size
+from deckplan.sizing.sizes import Proven, choose_size, deepest_hung
 
 # Sizes change dead load and post heights a little, so the sums are done again until no size changes.
 MOST_ROUNDS = 6
@@ -118,7 +118,9 @@ def _same_loads(
                 return None
     tried = _with_posts(_with(plan, better), levels)
     frames = lay_out_frames(tried, levels, profile)
-    if _bearings(frames) != _bearings(traced):
+    if _bearings(frames) != _bearings(traced) or any(
+        deepest_hung(frames, [beam]) > beam.depth + 1e-9 for beam in frames.members if beam.kind is Kind.BEAM
+    ):
         return None
     for platform in tried.platforms:
         if area_load(tried, profile, frames, platform).dead != loads.areas[platform.name].dead:
@@ -142,7 +144,9 @@ def _with_fasteners(plan: Plan, layout: Layout, loads: Loads) -> Plan:
         for at, support in enumerate(platform.supports):
             if isinstance(support, Ledger) and support.spacing == "auto":
                 members = [m for m in layout.of(platform.name, Kind.LEDGER) if m.support == at]
-                widest = min((widest_spacing(m, support, loads) for m in members), default=WIDEST_PRINTED)
+                widest = min(
+                    (widest_spacing(m, support, layout, loads) for m in members), default=WIDEST_PRINTED
+                )
                 supports.append(support.model_copy(update={"spacing": widest}))
             else:
                 supports.append(support)

@@ -63,8 +63,9 @@ def choose_size(
     else:
         line = platform.supports[support]
         assert isinstance(line, BeamLine)
-        sizes = _fitting(plan, profile, platform, line)
-        members = [m for m in beams_of(layout, platform, support) if speaks(m, loads)]
+        beams = beams_of(layout, platform, support)
+        sizes = _fitting(plan, profile, platform, line, deepest_hung(layout, beams))
+        members = [m for m in beams if speaks(m, loads)]
     if not members:
         return now
     # the hardest worked first: a size that is too small is turned down at the first look
@@ -124,15 +125,27 @@ def speaks(member: Member, loads: Loads) -> bool:
     return demand is not None and demand.like == member.mark
 
 
-def _fitting(plan: Plan, profile: Profile, platform: Platform, line: BeamLine) -> tuple[str, ...]:
-    """Return the builds that fit: a flush beam as deep as the joists that hang on it, a notched one with its tongue."""
+def _fitting(
+    plan: Plan, profile: Profile, platform: Platform, line: BeamLine, hung: float
+) -> tuple[str, ...]:
+    """Return the builds that fit: a flush beam as deep as the joists that hang on it, a notched one with its tongue.
+
+    hung [in]: depth of the deepest beam that hangs on it.
+    """
     builds: tuple[str, ...] = BEAM_BUILDS
-    if line.style == "flush":
-        joist = read_size(platform.joists.size).depth
-        builds = tuple(b for b in builds if read_size(b).depth >= joist - 1e-9) or BEAM_BUILDS[-1:]
+    least = max(hung, read_size(platform.joists.size).depth if line.style == "flush" else 0.0)
+    if least > 0:
+        builds = tuple(b for b in builds if read_size(b).depth >= least - 1e-9) or BEAM_BUILDS[-1:]
     if is_notched(line):
         builds = tuple(b for b in builds if leaves_tongue(plan, profile, b)) or builds
     return builds
+
+
+def deepest_hung(layout: Layout, beams: Iterable[Member]) -> float:
+    """Return the depth of the deepest beam that hangs on one of these [in]; 0 where none does."""
+    marks = {beam.mark for beam in beams}
+    hung = (m for m in layout.members if m.kind is Kind.BEAM and any(b.on in marks for b in m.bearings))
+    return max((m.depth for m in hung), default=0.0)
 
 
 def beams_of(layout: Layout, platform: Platform, support: int) -> list[Member]:
