@@ -68,7 +68,7 @@ and spans differ by 0.4 % there."""
 
 def is_skewed(joist: Member, on: str = "") -> bool:
     """Tell whether a joist meets what it bears on or hangs on, or one mark of it, at an angle no table speaks of."""
-    return any(bearing.skew > SQUARE for bearing in joist.bearings if on in ("", bearing.on))
+    return any(abs(bearing.skew) > SQUARE for bearing in joist.bearings if on in ("", bearing.on))
 
 
 def check_printed_span(plan: Plan, joist: Member, demand: Demand, size: str, spacing: float) -> Check:

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deckplan.layout.frame import angle_to_joists, joist_direction
+from deckplan.geometry import point_to_line
+from deckplan.layout.frame import Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.plan.sense_beams import LEAST_ANGLE, NEARLY
+from deckplan.units import Units, format_length
 from deckplan.verdict import Check, Source, Verdict, at_least, at_most, outside
 
 STAND_OFF = 1.0
 """What a post base needs between concrete and beam at the least [in]. Source: common practice."""
+
+AT_EDGE = 4.0
+"""A joist that ends this close to an edge ends at its rim, at any angle down to the flattest [in]."""
 
 STATICS = Source("statics", "a piece stands on two supports", "derived")
 ON_TWO = "joists rest on two supports"
@@ -32,7 +37,7 @@ def find_faults(
     """Return a check for everything that the set-out cannot give what the plan asks for."""
     found: list[Check] = []
     for set_out in platforms:
-        found += _unsupported(set_out)
+        found += _unsupported(set_out, plan.units)
         found += _missing_supports(plan, set_out)
         found += _beams_on_beams(set_out)
     found += [_room_for(post) for post in posts]
@@ -41,7 +46,7 @@ def find_faults(
     return tuple(found)
 
 
-def _unsupported(set_out: SetOut) -> list[Check]:
+def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
     """One check a platform for joists on fewer than two supports, named one by one in the reason."""
     joists = [m for m in set_out.members if m.kind is Kind.JOIST]
     loose = [m for m in joists if not _stands(m)]
@@ -49,18 +54,42 @@ def _unsupported(set_out: SetOut) -> list[Check]:
         return []
     fewest = min(len(m.bearings) for m in joists)
     named = ", ".join(m.mark for m in loose[:6]) + (" .." if len(loose) > 6 else "")
-    reason = (
-        f'platform "{set_out.platform.name}": {named} rest on fewer than two supports; '
-        f"add a beam line or a ledger under them"
-    )
     if not loose:
         return [at_least(joists[0].mark, ON_TWO, STATICS, fewest, 2, "supports")]
+    reason = (
+        f'platform "{set_out.platform.name}": {named} rest on fewer than two supports; '
+        f"add {_cure(set_out, loose, units)}"
+    )
     return [
         Check(
             loose[0].mark, ON_TWO, STATICS, len(loose[0].bearings), 2, "supports",
             Verdict.FAIL, (), True, "", reason,
         )
     ]  # fmt: skip
+
+
+def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
+    """Say what would carry joists that rest on too little: a beam along each edge where they end loose."""
+    frame = set_out.frame
+    ends = [
+        frame.local(joist.point(at))
+        for joist in loose
+        for at in (0.0, joist.length)
+        if all(abs(bearing.at - at) > joist.length / 2 for bearing in joist.bearings)
+    ]
+    loose_edges = [
+        edge
+        for edge in frame.edges
+        if Run.through(*edge) is not None and any(point_to_line(end, edge) <= AT_EDGE for end in ends)
+    ]
+    if not loose_edges:
+        return "a beam line or a ledger under them"
+    named = [
+        " to ".join(f"({', '.join(format_length(x, units) for x in frame.site(*corner))})" for corner in edge)
+        for edge in loose_edges
+    ]
+    where = f"the edge from {named[0]}" if len(named) == 1 else f"the edges from {', from '.join(named)}"
+    return f"a beam, flush or set back, along {where}, where they end"
 
 
 def _stands(member: Member) -> bool:

@@ -52,8 +52,8 @@ class Run:
 
     @property
     def skew(self) -> float:
-        """Angle by which it departs from square across the joists [degrees], never negative."""
-        return abs(math.degrees(math.atan(self.slope)))
+        """Angle by which it departs from square across the joists [degrees], negative where v falls as u grows."""
+        return math.degrees(math.atan(self.slope))
 
     def off(self, u: float, v: float) -> float:
         """Return how far a place lies from it, square to it [in]."""

@@ -149,7 +149,8 @@ def _stand(
     deep = (at[0] + inward[0] * behind, at[1] + inward[1] * behind)
     near = [(found, joist) for joist in joists if (found := crossing(deep, sideways, joist))]
     if near:
-        (off, sine), joist = min(near, key=lambda item: abs(item[0][0]))
+        # of two as near as each other the first, whichever way the plan lies
+        (off, sine), joist = min(near, key=lambda item: round(abs(item[0][0]), 3))
         side = 1.0 if off <= 0 else -1.0
         for way in (side, -side):
             shift = off + way * _AGAINST / sine

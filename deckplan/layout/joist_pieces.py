@@ -214,6 +214,10 @@ def _long_enough(
     return fit
 
 
+TOGETHER = 12.0
+"""Beams that run at an angle to each other and carry a joist this close together count as one bearing [in]. Our own
+choice."""
+
 LAP = 6.0
 """How far a piece reaches past a beam's middle where two lap over it [in]. Source: common practice."""
 
@@ -251,7 +255,7 @@ def _pieces(
         far = finish if finish == wood[1] else finish + LAP
         bearings += [b for one in crossed if (b := _on_beam(one, (begin, finish), (near, far)))]
         bearings += [replace(b, at=finish - begin) for b in ends] if finish == wood[1] else []
-        bearings.sort(key=lambda b: b.at)
+        bearings = _apart(bearings)
         strips = tuple(
             Strip(max(s.start, from_v) - begin, min(s.end, to_v) - begin, s.width)
             for s in line.strips
@@ -259,6 +263,24 @@ def _pieces(
         )
         pieces.append((begin, finish, tuple(bearings), strips))
     return pieces
+
+
+def _apart(bearings: list[Bearing]) -> list[Bearing]:
+    """Return a piece's bearings in order, those left out that two beams at an angle bring close to each other.
+
+    Near where beams meet, a joist cannot rest on both: the outer one would lift it off the inner, or pull it down with
+    many times its load. The outer one counts, and what a joist hangs in before what it lies on.
+    """
+    found: list[Bearing] = []
+    ordered = sorted(bearings, key=lambda b: b.at)
+    middle = (ordered[0].at + ordered[-1].at) / 2 if ordered else 0.0
+    for one in sorted(ordered, key=lambda b: (b.manner == "bearing", -abs(b.at - middle))):
+        near = (b for b in found if abs(b.at - one.at) < TOGETHER - 1e-4 and abs(b.skew - one.skew) > 1e-6)
+        if one.manner != "bearing" or not any(near):
+            found.append(one)
+    if len(found) < 2:  # a short one in a corner needs both
+        found = [ordered[0], ordered[-1]] if len(ordered) > 1 else ordered
+    return sorted(found, key=lambda b: b.at)
 
 
 def _on_beam(one: Crossing, piece: Interval, reach: Interval) -> Bearing | None:

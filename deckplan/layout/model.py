@@ -34,7 +34,7 @@ class Kind(StrEnum):
 class Bearing:
     """Where a member rests: distance along it [in], on which mark, in what manner, over what length [in].
 
-    skew: angle by which it meets that off square [degrees].
+    skew: angle by which it meets that off square, to one side or to the other [degrees].
     """
 
     at: float

@@ -60,8 +60,9 @@ class PostCount:
 def alone(asked: Plan, levels: Levels, frames: Layout) -> tuple[Place, ...]:
     """Return the "auto" lines whose posts are their own alone, so that their number is a question of cost.
 
-    Left out are lines that share posts or may be met by a neighbour's beam, lines that hang on each other, levels over or under others, and lines that
-    stand near another level or the house: there posts and footings have others to mind. So are lines too low for posts.
+    Left out are lines that share posts or may be met by a neighbour's beam, lines that hang on each other, levels over
+    or under others, and lines that stand near another level or the house: there posts and footings have others to mind.
+    So are lines too low for posts.
     """
     lines = [line for platform in asked.platforms for line in platform.supports if isinstance(line, BeamLine)]
     tied = {each.name for pair in overlapping(asked, levels) for each in pair[:2]}
