@@ -41,24 +41,25 @@ def reshaped(plan: Plan, platform: Platform, outline: Outline, place: str) -> Pl
 def _supports(plan: Plan, before: Platform, after: Platform, place: str) -> tuple[object, ...]:
     """Return the supports with their lines and lists of posts where the rules put them."""
     was, now = _reach(before), _reach(after)
-    lines = [one for one in before.supports if isinstance(one, BeamLine)]
+    # a line through two points of the plan stays where it is
+    lines = [one for one in before.supports if isinstance(one, BeamLine) and one.offset is not None]
     free = [not (line.shares_posts_with or line.stands_on) for line in lines]
-    offsets = _kept([line.offset for line in lines], free, was, now)
+    offsets = _kept([line.set_at for line in lines], free, was, now)
     depth = now[1] - now[0]
     for line, at in zip(lines, offsets, strict=True):
         if not -_HAIR <= at <= depth + _HAIR:
-            where = format_length(line.offset, plan.units)
+            where = format_length(line.set_at, plan.units)
             wanted = f"a platform that holds its beam lines; the one at {where} would lie off it"
             raise InputError([Problem(place, wanted)])
-    order = sorted(range(len(lines)), key=lambda n: lines[n].offset)
+    order = sorted(range(len(lines)), key=lambda n: lines[n].set_at)
     for one, other in pairwise(order):
         if offsets[other] - offsets[one] <= _HAIR:
-            names = " and ".join(format_length(lines[n].offset, plan.units) for n in (one, other))
+            names = " and ".join(format_length(lines[n].set_at, plan.units) for n in (one, other))
             raise InputError([Problem(place, f"so large that the beam lines at {names} keep apart")])
     moved = iter(offsets)
     supports: list[object] = []
     for support in before.supports:
-        if isinstance(support, BeamLine):
+        if isinstance(support, BeamLine) and support.offset is not None:
             changes = _line(before, after, support, min(max(next(moved), 0.0), depth))
             supports.append(support.model_copy(update=changes) if changes else support)
         else:
@@ -68,9 +69,9 @@ def _supports(plan: Plan, before: Platform, after: Platform, place: str) -> tupl
 
 def _line(before: Platform, after: Platform, line: BeamLine, offset: float) -> dict[str, object]:
     """Return what changes of one beam line: its place, and its posts where they are a list."""
-    changes: dict[str, object] = {} if abs(offset - line.offset) <= _HAIR else {"offset": offset}
+    changes: dict[str, object] = {} if abs(offset - line.set_at) <= _HAIR else {"offset": offset}
     if isinstance(line.posts, tuple):
-        was, now = _ends_at(before, line.offset), _ends_at(after, offset)
+        was, now = _ends_at(before, line.set_at), _ends_at(after, offset)
         if was and now:
             posts = tuple(_kept(line.posts, [True] * len(line.posts), was, now))
             if any(abs(one - other) > _HAIR for one, other in zip(posts, line.posts, strict=True)):

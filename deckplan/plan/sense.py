@@ -28,7 +28,7 @@ from deckplan.plan.model import (
     Wall,
 )
 from deckplan.plan.problems import came, head, listed, nearest
-from deckplan.plan.sense_beams import beam_place
+from deckplan.plan.sense_beams import beam_place, joist_angle
 from deckplan.plan.sense_openings import openings
 from deckplan.units import format_length
 
