@@ -218,6 +218,10 @@ TOGETHER = 12.0
 """Beams that run at an angle to each other and carry a joist this close together count as one bearing [in]. Our own
 choice."""
 
+CORNER_CUT = 5.5
+"""How far a joist's middle may end before a flush beam's face and hang there [in]: its thickness, by the tangents of 60
+degrees that the beam and the one round the corner may lie off square."""
+
 LAP = 6.0
 """How far a piece reaches past a beam's middle where two lap over it [in]. Source: common practice."""
 
@@ -292,9 +296,10 @@ def _on_beam(one: Crossing, piece: Interval, reach: Interval) -> Bearing | None:
     begin, finish = piece
     low, high, mark = one.v - one.face, one.v + one.face, one.beam.mark
     if one.flush:
-        if abs(low - finish) < 0.01:
+        # by a corner its end may be cut shorter than the face, for what closes the edge round it
+        if -0.01 < low - finish <= CORNER_CUT:
             return Bearing(finish - begin, mark, "hanger", HANGER_SEAT, one.skew)
-        if abs(high - begin) < 0.01:
+        if -0.01 < begin - high <= CORNER_CUT:
             return Bearing(0.0, mark, "hanger", HANGER_SEAT, one.skew)
         return None
     there = min(high, reach[1]) - max(low, reach[0])

@@ -8,7 +8,8 @@ from itertools import pairwise
 from deckplan.errors import InputError, Problem
 from deckplan.geometry import Line, Point, distance, point_to_line, turned, unit
 from deckplan.plan.model import BeamLine, Flight, Opening, Plan, Platform
-from deckplan.plan.sense import TOUCHING, joist_angle
+from deckplan.plan.sense import TOUCHING
+from deckplan.plan.sense_beams import joist_angle
 from deckplan.plan.tables import plan_from_data
 from deckplan.units import format_length
 
