@@ -9,6 +9,7 @@ import pytest
 
 from deckplan import tabulate
 from deckplan.checks.ground_contact import alike, find_clearances, marks_in_words, treatments
+from deckplan.draw.drawings import DRAWINGS
 from deckplan.draw.scene import Role, Scene
 from deckplan.draw.sheet import SCREEN
 from deckplan.draw.style import PENS
@@ -146,3 +147,13 @@ def test_the_panel_shows_it_with_its_table() -> None:
         .name.endswith("dining")
     )
     assert treatment_view(panel._session.study, sheet=SCREEN, titled=False).of(Role.SCHEDULE) == ()
+
+
+def test_levels_over_each_other_are_drawn_alone_as_well() -> None:
+    stacked = [
+        scene.name
+        for scene in DRAWINGS["treatment plan"](study_of(data_path("plans", "frames-stacked.toml")), None)
+    ]
+    assert stacked == ["Treatment plan", "Treatment plan, A terrace", "Treatment plan, B lookout"]
+    beside = DRAWINGS["treatment plan"](study_of(data_path("plans", "alder-point.toml")), None)
+    assert [scene.name for scene in beside] == ["Treatment plan"]

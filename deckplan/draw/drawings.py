@@ -30,7 +30,7 @@ from deckplan.draw.footing_view import footing_view
 from deckplan.draw.guard_view import guard_view
 from deckplan.draw.levels_view import levels_view
 from deckplan.draw.path_view import path_view
-from deckplan.draw.plan_view import plan_view
+from deckplan.draw.plan_view import lie_over_each_other, plan_view
 from deckplan.draw.room_view import room_view
 from deckplan.draw.scene import Scene
 from deckplan.draw.section_view import section_view
@@ -57,6 +57,13 @@ def _levels_alone(study: Study, sheet: Sheet | None) -> Iterator[Scene]:
     if len(study.plan.platforms) > 1:
         for one in study.plan.platforms:
             yield plan_view(study, platform=one.name, frame=study.built, sheet=sheet)
+
+
+def _treatment(study: Study, sheet: Sheet | None) -> Iterator[Scene]:
+    """Draw all levels, and each alone where they lie over each other."""
+    alone = [one.name for one in study.plan.platforms] if lie_over_each_other(study.plan.platforms) else []
+    for name in ("", *alone):
+        yield treatment_view(study, platform=name, frame=study.built, sheet=sheet)
 
 
 def _sides(study: Study, sheet: Sheet | None) -> Iterator[Scene]:
@@ -100,7 +107,7 @@ DRAWINGS: dict[str, Draw] = {
     "footing plan": lambda study, sheet: [footing_view(study, sheet=sheet)],
     "framing plan": _framing,
     "framing plan of each level": _levels_alone,
-    "treatment plan": lambda study, sheet: [treatment_view(study, frame=study.built, sheet=sheet)],
+    "treatment plan": _treatment,
     "board plan": lambda study, sheet: [board_view(study, study.boards, sheet=sheet)],
     "furniture plan": lambda study, sheet: [room_view(study, study.rooms, sheet=sheet)],
     "guards": lambda study, sheet: [guard_view(study, sheet=sheet)],

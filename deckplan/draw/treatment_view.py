@@ -12,6 +12,7 @@ from deckplan.draw.draft import FIRST_ROW, ROW, Draft
 from deckplan.draw.frame_parts import flights_at, room_of
 from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners, name_openings
+from deckplan.draw.plan_view import lie_over_each_other
 from deckplan.draw.plan_words import called, name_platform
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, place_schedule, set_out
@@ -95,6 +96,10 @@ def treatment_view(
     if table and plot:
         place_schedule(draft, table, plot, core)
     draft.notes += said(study)
+    if lie_over_each_other(shown):
+        draft.notes.append(
+            "Levels lie over each other here: the treatment plan of each level shows it alone."
+        )
     draft.legend |= LEGEND
     return draft.scene(titled=titled)
 
