@@ -52,9 +52,20 @@ class Choice(Page):
         self.html = f'<div class="dk-tabs" role="tablist" aria-label="{self._label}">{tabs}</div>'
 
 
-def _halves(fields: list[ipywidgets.DOMWidget], drawing: DrawingPanel) -> ipywidgets.Box:
-    """Put fields and the drawing side by side; one under the other, the drawing first, where it is narrow."""
-    side, main = ipywidgets.VBox(fields), ipywidgets.VBox([drawing])
+def _halves(
+    tabs: list[ipywidgets.DOMWidget],
+    fields: list[ipywidgets.DOMWidget],
+    faults: FaultsPanel,
+    drawing: DrawingPanel,
+) -> ipywidgets.Box:
+    """Put fields and the drawing side by side; one under the other, the drawing first, where it is narrow.
+
+    The fields scroll between their tabs and what does not stand, so that this and the drawing stay in sight.
+    """
+    rolling = ipywidgets.VBox(fields)
+    side, main = ipywidgets.VBox([*tabs, rolling, faults]), ipywidgets.VBox([drawing])
+    rolling.add_class("dk-rolling")
+    faults.add_class("dk-pinned")
     side.add_class("dk-side")
     main.add_class("dk-main")
     halves = ipywidgets.Box([side, main])
@@ -73,7 +84,7 @@ class Pair(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no types
         self.head, self.drawing = HeadPanel(session), DrawingPanel(session, view)
         self.fields = panel(session)  # type: ignore[call-arg]  # each panel names itself
         self.faults = FaultsPanel(session)
-        super().__init__([self.head, _halves([self.fields, self.faults], self.drawing)])
+        super().__init__([self.head, _halves([], [self.fields], self.faults, self.drawing)])
         self.add_class("dk-bench")
 
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
@@ -103,7 +114,7 @@ class Workbench(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets has no typ
         fields = (self.levels, self.framing, self.steps, self.site)
         self.forms = Choice(_FORMS, fields, "What to change")
         self.faults = FaultsPanel(session, notes=True)
-        halves = _halves([self.forms, *fields, self.faults], self.drawing)
+        halves = _halves([self.forms], [*fields], self.faults, self.drawing)
         self.meeting = MeetingPanel(session, shown=False)
         views = (self.checks, self.meeting, self.tables, self.notes)
         self.below = Choice(_BELOW, views, "What to read")
