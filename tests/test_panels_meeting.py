@@ -52,12 +52,12 @@ def test_five_ways_with_holes_concrete_cost_and_what_speaks_against_them() -> No
     )
     assert all(way in said for way in ways)
     # the demo plan's own comment: nine footings apart, one less where the court hangs on the terrace's post
-    assert re.search(r"independent posts ✓ stands 9 ", said)
+    assert re.search(r"independent posts, platform step ✓ stands 9 ", said)
     assert re.search(r"shared post line ◇ stands, an engineer decides 8 ", said)
     assert 'Not possible: the joists of "court" run along the shared edge' in said
     assert "What would help: turn the joists" in said
     assert "Outside the tables: B-B2 hangs on post A-P3" in said
-    assert panel.html.count("as drawn") == 2, "apart, with the step that the plan has"
+    assert panel.html.count("as drawn") == 1, "apart, with the step that the plan has: one plan, one line"
 
 
 def test_a_way_is_applied_in_one_change_that_undo_takes_back() -> None:

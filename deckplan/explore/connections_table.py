@@ -7,6 +7,7 @@ from textwrap import wrap
 
 from deckplan.buy.item import Item
 from deckplan.buy.prices import Prices
+from deckplan.explore.alike import alike, names_of
 from deckplan.explore.connections import Choice, Connection, NoConnection, choose_connections, told
 from deckplan.study import Study
 from deckplan.tabulate import Cell, Sheet, Table, frame
@@ -35,13 +36,14 @@ def connections_sheet(study: Study, prices: Prices | None = None) -> Sheet:
     columns = ("upper", "lower", "way", "as drawn", "stands", "holes", f"concrete [{volume}]", "below the frost",
                "hangers", "caps", "bases", "fails", "outside the tables", "cost [invented $]", "changed",
                "why not, or what fails", "what would help")  # fmt: skip
-    choices = choose_connections(study, prices)
-    rows = tuple(_row(study, choice, CUBIC_METRE if metric else 1.0) for choice in choices)
+    groups = alike(choose_connections(study, prices))
+    rows = tuple(_row(study, group, CUBIC_METRE if metric else 1.0) for group in groups)
     return Sheet("Connections", columns, rows)
 
 
-def _row(study: Study, choice: Choice, each: float) -> tuple[Cell, ...]:
-    head = (choice.touch.upper, choice.touch.lower, str(choice.manner))
+def _row(study: Study, group: tuple[Choice, ...], each: float) -> tuple[Cell, ...]:
+    choice = group[0]
+    head = (choice.touch.upper, choice.touch.lower, names_of(group))
     units = study.plan.units
     if isinstance(choice, NoConnection):
         return (*head, "", "no", None, None, "", "", "", "", None, None, None, "",
@@ -83,10 +85,11 @@ def connections_text(study: Study, prices: Prices | None = None) -> str:
     """Say in plain lines what each way of standing each pair changes, what fails, and what would make it possible."""
     lines: list[str] = []
     pair = ("", "")
-    for choice in choose_connections(study, prices):
+    for group in alike(choose_connections(study, prices)):
+        choice = group[0]
         if pair != (pair := (choice.touch.upper, choice.touch.lower)):
             lines.append(f"{pair[0]} and {pair[1]}")
-        words = restate(f"{choice.manner}: {_in_words(choice)}", study.plan.units)
+        words = restate(f"{names_of(group)}: {_in_words(choice)}", study.plan.units)
         lines += wrap(words, WIDE, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
     return "\n".join(lines)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import product
 
 from deckplan.engineering.lumber import read_size
@@ -27,19 +28,17 @@ def hung(study: Study, touch: Touch) -> Outcome:
     plan = apart(study, touch).asked
     lower, upper = plan.platform(touch.lower), plan.platform(touch.upper)
     theirs, ours = Side.of(lower, touch.edge), Side.of(upper, touch.edge)
-    for side, name, what in (
-        (theirs, touch.lower, "no joist ends there"),
-        (ours, touch.upper, "no beam can lie along it"),
-    ):
-        if not side.across:
-            how = "along" if side.along else "aslant to"
-            reason = f'the joists of "{name}" run {how} the shared edge: {what}'
-            return Refused(reason, f'turn the joists of "{name}" square to that edge')
     carrier = nearest_line(upper, ours.at)
+    against = [_askew(side, name, what) for side, name, what in (
+        (theirs, touch.lower, "no joist ends there"), (ours, touch.upper, "no beam can lie along it"),
+    ) if not side.across]  # fmt: skip
     if carrier is None:
-        return Refused(
-            f'"{touch.upper}" has no beam line', f'a beam line of "{touch.upper}" along the shared edge'
+        against.append(Refused(f'"{touch.upper}" has no beam line', f'a beam line of "{touch.upper}" there'))
+    if carrier is None or against:
+        reason, remedy = (
+            "; ".join(words) for words in zip(*((o.reason, o.remedy) for o in against), strict=True)
         )
+        return Refused(reason, remedy if carrier is None else f"{remedy}: {_once_turned(plan, touch)}")
     hanging = _let_hang(plan, touch, theirs)
     index, _ = carrier
     drawn = Study(hanging)
@@ -51,6 +50,36 @@ def hung(study: Study, touch: Touch) -> Outcome:
     ]
     found = next((tried for tried in tries if not _refused(tried)), None)
     return Built(found) if found is not None else _no_hanger(tries[0], touch)
+
+
+def _askew(side: Side, name: str, what: str) -> Refused:
+    """Say that a platform's joists do not run square to the shared edge."""
+    how = "along" if side.along else "aslant to"
+    return Refused(
+        f'the joists of "{name}" run {how} the shared edge: {what}',
+        f'turn the joists of "{name}" square to that edge',
+    )
+
+
+def _once_turned(plan: Plan, touch: Touch) -> str:
+    """Say what comes of hanging the joists once those of both levels run square to the edge, all else as it is."""
+    (x0, y0), (x1, y1) = touch.edge
+    degrees = math.degrees(math.atan2(y1 - y0, x1 - x0)) % 180.0
+    direction: str | float = {0.0: "y", 90.0: "x"}.get(degrees, (degrees + 90.0) % 180.0)
+    turned = tuple(
+        one.model_copy(update={"joists": one.joists.model_copy(update={"direction": direction})})
+        if one.name in (touch.upper, touch.lower) and not Side.of(one, touch.edge).across
+        else one
+        for one in plan.platforms
+    )
+    found = hung(Study(plan.model_copy(update={"platforms": turned})), touch)
+    if isinstance(found, Refused):
+        return f"computed, and even then {found.reason}"
+    failing = [c.reason or c.rule for c in found.study.checks if c.verdict is Verdict.FAIL]
+    if not failing:
+        return "computed, the joists then hang there"
+    more = f" (and {len(failing) - 1} more)" if len(failing) > 1 else ""
+    return f"computed, but with the supports as they are that plan fails: {failing[0]}{more}"
 
 
 def _let_hang(plan: Plan, touch: Touch, side: Side) -> Plan:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
+from deckplan.explore.alike import alike, names_of
 from deckplan.explore.connections import Choice, Connection, NoConnection, connect, told
 from deckplan.explore.connections_table import CUBIC_METRE
 from deckplan.explore.touching import Touch
@@ -187,14 +188,15 @@ def _table(choices: Sequence[Choice], study: Study, stale: bool) -> str:
     ]
     stands = [one.cost for one in choices if isinstance(one, Connection) and one.feasible]
     least = min(stands, default=0.0) if len(stands) > 1 else None
-    rows = [_row(one, study, CUBIC_METRE if metric else 1.0, stale, least) for one in choices]
+    rows = [_row(group, study, CUBIC_METRE if metric else 1.0, stale, least) for group in alike(choices)]
     marks = [f'<th class="n">{h}</th>' if h in heads[2:7] else f"<th>{h}</th>" for h in heads]
     return f'<div class="dk-ways">{framed(marks, rows, "Ways to stand two levels")}</div>'
 
 
-def _row(choice: Choice, study: Study, each: float, stale: bool, least: float | None) -> str:
-    """Write one way: its figures, and below them what it changes and what speaks against it."""
-    way = escape(str(choice.manner))
+def _row(group: Sequence[Choice], study: Study, each: float, stale: bool, least: float | None) -> str:
+    """Write one way, or some that are one plan: its figures, what it changes and what speaks against it."""
+    choice = group[0]
+    way = escape(names_of(group))
     if isinstance(choice, NoConnection):
         words = f"Not possible: {choice.reason}. What would help: {choice.remedy}."
         return (
@@ -215,9 +217,9 @@ def _row(choice: Choice, study: Study, each: float, stale: bool, least: float | 
     ]
     cells = "".join(f'<td class="n" data-label="{label}">{value}</td>' for label, value in figures)
     said = escape(f"use {choice.manner} for {_called(choice.touch)}")
-    off = " disabled" if stale else ""
+    off, use = " disabled" if stale else "", escape(str(choice.manner))
     button = (
-        f'<button type="button" data-pick="use {way}" aria-label="{said}"{off}>use this way</button>'
+        f'<button type="button" data-pick="use {use}" aria-label="{said}"{off}>use this way</button>'
         if not drawn
         else "as drawn"
     )
