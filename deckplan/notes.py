@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
 from deckplan.checks.guards import guard_notes
@@ -52,6 +53,7 @@ def find_notes(
             )
         )
     notes += guard_notes(plan, profile, layout)
+    notes += prying_notes(plan, layout)
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
     notes += _below_frost(plan, find_pulled(plan, profile, levels, layout, footings))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from deckplan.checks.apart import check_apart
 from deckplan.checks.beams import check_beams
 from deckplan.checks.carried import check_carried
 from deckplan.checks.feet import check_feet
@@ -12,6 +13,7 @@ from deckplan.checks.footings import FootingDesign, design_footings
 from deckplan.checks.given import check_given
 from deckplan.checks.guard_edges import check_edge_leans
 from deckplan.checks.guards import check_guards
+from deckplan.checks.house import check_house
 from deckplan.checks.joists import check_joists
 from deckplan.checks.ledgers import check_ledgers
 from deckplan.checks.neighbours import check_neighbours
@@ -53,7 +55,9 @@ def check_all(
         *levels.checks,
         *check_given(plan, profile, levels),
         *flights.checks,
+        *check_house(plan),
         *check_flight_room(plan, profile, levels, layout),
+        *check_apart(plan, layout),
         *layout.checks,
         *check_sharing(plan, levels, layout, pulled),
         *check_joists(plan, profile, layout, loads, proven),
