@@ -162,6 +162,24 @@ def test_a_grill_goes_where_the_level_above_is_far() -> None:
             assert on_rim or near is any(part.covers(Point(x, y)) for part in zone)
 
 
+def test_a_grill_keeps_off_the_rails_of_the_level_beside() -> None:
+    """The upper level stands 34 in higher and has a rail along the edge that both share."""
+    low = platform("deck", rectangle(0, 0, 240, 168), 24.0, beam(12.0), beam(156.0), use="cooking")
+    high = platform("upper", rectangle(240, 0, 360, 168), 58.0, beam(12.0), beam(156.0))
+    study = Study(make_plan(low, high))
+    shared = [
+        g
+        for g in study.layout.guards
+        if g.platform == "upper" and g.required and g.start[0] == g.end[0] == 240
+    ]
+    assert shared
+    room = study.rooms["deck"]
+    (check,) = [check for check in room.checks if check.rule == "grill to the rails"]
+    (grill,) = hot_of(room)
+    assert check.demand == pytest.approx(min(grill.distance(LineString([g.start, g.end])) for g in shared))
+    assert any(Polygon(part).covers(Point(230, 84)) for keep in room.keep_outs for part in keep.outlines)
+
+
 def test_a_zone_with_a_hole_is_cut_into_plain_parts() -> None:
     ring = box(0, 0, 100, 100).difference(box(40, 40, 60, 60))
     parts = [Polygon(part) for part in plain_parts(ring)]

@@ -133,6 +133,12 @@ def test_marks_that_follow_each_other_are_named_by_the_ends() -> None:
     assert marks_in_words(["A-J9", "A-J10", "A-J11", "A-B1", "B-J12"]) == "A-J9 to A-J11, A-B1, B-J12"
 
 
+def test_the_check_names_all_that_wants_it() -> None:
+    study = study_of(data_path("plans", "alder-point.toml"))
+    (check,) = [c for c in study.checks if c.rule == "frame clear of the ground" and c.mark == "garden"]
+    assert "ground-contact treatment for C-B1, C-J1 to C-J10" in check.reason
+
+
 def test_the_panel_shows_it_with_its_table() -> None:
     panel = DrawingPanel(Session.open(data_path("plans", "alder-point.toml")))
     panel.show(TREATMENT)

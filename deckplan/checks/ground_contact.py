@@ -23,6 +23,10 @@ Treatment = Literal["ground contact", "above ground"]
 DRY = Source("Common practice", "wood clear of the ground", "common practice")
 
 
+NAMED = 6
+"""So many marks, or runs of marks, a reason names."""
+
+
 @dataclass(frozen=True, slots=True)
 class Clearance:
     """How far a piece's underside stays above the ground [in], and the treatment that follows."""
@@ -175,7 +179,8 @@ def _check(plan: Plan, name: str, those: list[Clearance], limit: float, source: 
     )
     if check.reason or not near:
         return check
-    named = ", ".join(near[:6]) + (f" and {len(near) - 6} more" if len(near) > 6 else "")
+    runs = marks_in_words(near).split(", ")
+    named = ", ".join(runs[:NAMED]) + (" and more, see the treatment plan" if len(runs) > NAMED else "")
     reason = (
         f"required: ground-contact treatment for {named}, within {format_short(limit, units)} of the ground"
     )

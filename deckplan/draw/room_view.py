@@ -88,7 +88,9 @@ def room_view(
             rows = [stops, [min(stops), max(stops)]] if len(set(stops)) > 2 else [stops]
             for row, own in enumerate(rows):
                 draft.chain(own, "x" if axis == "x" else "y", row, edge_at, side)
-    draft.notes.append("Comfort only: no code asks for it, but towns have rules for fires.")
+    fires = any(rooms[one.name].use == "fire" for one in shown)
+    but = "it, but how far a fire stays off goes by town" if fires else "any of it"
+    draft.notes.append(f"Comfort only: no code asks for {but}.")
     if any(cover.level in names for one in shown for cover in rooms[one.name].covers):
         draft.notes.append("Levels lie over each other: see each level.")
     draft.legend |= LEGEND

@@ -99,7 +99,8 @@ def obstacles_of(
 ) -> tuple[Obstacle, ...]:
     """Return what a fire or a grill on a platform stays off, as far as it lies near enough to matter.
 
-    House walls and doors, levels above (over it, or much higher beside it), their posts, rails that a guard asks for.
+    House walls and doors, levels above (over it, or much higher beside it), their posts, rails of the level itself
+    and of its neighbours.
     """
     if use not in HOT:
         return ()
@@ -122,7 +123,9 @@ def obstacles_of(
         shape = shapely.union_all([Polygon(post) for post in posts])
         found.append(Obstacle("the posts that rise from here", shape, far["posts"]))
     rails = [
-        LineString((g.start, g.end)) for g in layout.guards if g.platform == platform.name and g.required
+        LineString((g.start, g.end))
+        for g in layout.guards
+        if g.required and abs(levels.elevation(g.platform) - here) <= BESIDE
     ]
     if rails:
         found.append(Obstacle("the rails", shapely.union_all(rails), far["rails"]))
