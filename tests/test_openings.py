@@ -21,7 +21,7 @@ from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
 from deckplan.plan import sense_openings
 from deckplan.plan.model import Plan
-from deckplan.plan.sense import joist_angle
+from deckplan.plan.sense_beams import joist_angle
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.decks import HOUSE, LEDGER, beam, hung_pair, make_plan, platform, rectangle
@@ -223,6 +223,30 @@ def test_two_openings_that_cut_each_others_trimmers_would_carry_each_other() -> 
     assert _problems(plan)
     with pytest.raises(RuntimeError, match="bear on each other"):
         _ = Study(plan).loads
+
+
+# [C] IRC R312.1.1: a guard where the drop is over 30 in; R312.1.3: a 4 in sphere does not pass (two published copies)
+@pytest.mark.parametrize(
+    ("elevation", "side", "warned"),
+    [
+        (29.9, 24, False),
+        (30.0, 24, False),
+        (30.1, 24, True),
+        (60.0, 3.9, False),
+        (60.0, 4.0, False),
+        (60.0, 4.1, True),
+    ],
+)
+def test_an_opening_that_a_person_can_fall_through_is_warned_of(
+    elevation: float, side: float, warned: bool
+) -> None:
+    hole = {"kind": "hatch", "outline": rectangle(60, 48, 60 + side, 84)}
+    deck = platform("deck", DECK, elevation, beam(6), beam(138), opening=[hole])
+    notes = [n.text for n in Study(make_plan(deck)).notes if "no guard is planned round it" in n.text]
+    assert bool(notes) is warned
+    if warned:
+        assert notes[0].startswith('platform "deck", opening 1 ("hatch") lies ')
+        assert "R312.1.1" in notes[0]
 
 
 @st.composite
