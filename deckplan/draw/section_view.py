@@ -23,6 +23,7 @@ from deckplan.draw.profile_parts import (
     sill_of,
 )
 from deckplan.draw.scene import Box, Role, Scene
+from deckplan.draw.section_feet import clear_stretches, draw_blocks_under
 from deckplan.draw.shapes import crossings, rectangle
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import SizedFooting, Subject, letter
@@ -64,12 +65,13 @@ def section_view(
     crossed = [one for one, _ in _crossed(study, line)]
     for one in plan.platforms:
         if one in crossed:
-            _platform(draft, study, line, one)
+            _platform(draft, study, line, one, shown)
         elif min(line.beyond(corner) for corner in one.outline) >= 0:
             _beyond(draft, study, line, one)
         else:
             pass  # it stands in front of the cut and is taken away
     for post in shown:
+        draw_blocks_under(draft, study, line, post)
         _tongue(draft, post, line, across, front=True)
     for index, rise in enumerate(study.levels.flights):
         if between(line, rise.along):
@@ -152,7 +154,7 @@ def _posts(study: Subject, cut: Cut) -> list[Post]:
     return list(nearest.values())
 
 
-def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
+def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform, posts: list[Post]) -> None:
     stops = crossings(one.outline, cut.axis, cut.at)
     top = study.levels.elevation(one.name)
     board = study.plan.materials.decking.thickness
@@ -167,7 +169,8 @@ def _platform(draft: Draft, study: Subject, cut: Cut, one: Platform) -> None:
         _sizes(draft, study, cut, one)
     mark = letter(study.plan.platforms.index(one))
     for low, high in zip(stops[::2], stops[1::2], strict=False):
-        draft.area(rectangle(low, top - board, high, top), Role.BOARD, mark)
+        for left, right in clear_stretches(study, cut, one, posts, (low, high)):
+            draft.area(rectangle(left, top - board, right, top), Role.BOARD, mark)
         name = f"{mark}  {one.name}" if draft.sheet.full else mark
         level_tag(draft, f"{name}  {draft.level(top)}", ((low + high) / 2, top), (low, high), mark)
     for guard in study.layout.guards:

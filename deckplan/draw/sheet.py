@@ -107,4 +107,4 @@ def choose_scale(box: Box, room: Room, sheet: Sheet, units: Units) -> tuple[floa
         for scale, text in scales:
             if scale >= least:
                 return scale, f"Scale {text}"
-    return least, "Not to scale"
+    return least, "Scale by the bar"

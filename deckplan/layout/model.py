@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
@@ -173,6 +174,17 @@ class GuardStretch:
     required: bool
     reason: str
     opening: int = 0
+
+    @property
+    def length(self) -> float:
+        """Length of the stretch [in]."""
+        return distance(self.start, self.end)
+
+
+def numbered_guards(guards: Sequence[GuardStretch]) -> tuple[tuple[str, GuardStretch], ...]:
+    """Return the stretches that ask for a guard, with their marks: G1, G2 and so on."""
+    needed = [guard for guard in guards if guard.required and guard.length >= 1.0]
+    return tuple((f"G{number}", guard) for number, guard in enumerate(needed, start=1))
 
 
 @dataclass(frozen=True, slots=True)

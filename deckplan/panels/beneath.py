@@ -11,7 +11,8 @@ from deckplan.explore.load_tables import goes_sheet, stands_sheet
 from deckplan.explore.surface_tables import boards_sheet, cuts_sheet, rooms_sheet
 from deckplan.panels.html import amount, table
 from deckplan.study import Study
-from deckplan.tabulate import footings_sheet, posts_sheet, stakes_sheet, treatment_sheet
+from deckplan.tabulate import footings_sheet, guards_sheet, posts_sheet, stakes_sheet, treatment_sheet
+from deckplan.units import format_short
 
 KEY = (
     "Black: treated for ground contact. Clear: treated for use above ground. Hatched: joists near the ground."
@@ -35,6 +36,27 @@ def treatment(study: Study, level: str) -> str:
     """Return the key in words and the table of treatments; level: of one platform, of all where it is empty."""
     said = " ".join((KEY, *treatment_said(study)))
     return _part("Treatment", table(treatment_sheet(study, level)), said)
+
+
+def guards(study: Study) -> str:
+    """Return the table of guards, and what the drop is measured to."""
+    if not study.layout.guards:
+        return ""
+    reach, high, over = (
+        format_short(value, study.plan.units)
+        for value in (
+            study.profile.guard_lookout.value,
+            study.profile.guard_height.value,
+            study.profile.guard_trigger_drop.value,
+        )
+    )
+    said = (
+        f"Dashed edges ask for a guard {high} high, since the drop is over {over}. The drop goes to the lowest ground "
+        f"or level within {reach} of the edge, so it may be more than what lies right below."
+    )
+    sheet = guards_sheet(study)
+    none = "No edge asks for a guard. "
+    return _part("Guards", table(sheet), said) if sheet.rows else _part("Guards", "", none + said)
 
 
 def boards(study: Study, level: str) -> str:

@@ -239,7 +239,7 @@ LOOKS: dict[str, dict[str, Look]] = {
         FRAMING: Look(_framing, asks=_levels),
         FOOTINGS: Look(_footings, lambda study, wish: beneath.footings(study)),
         TREATMENT: Look(_treatment, lambda study, wish: beneath.treatment(study, wish.level), _levels),
-        GUARDS: Look(_guards),
+        GUARDS: Look(_guards, lambda study, wish: beneath.guards(study)),
         BOARDS: Look(_boards, lambda study, wish: beneath.boards(study, wish.level), _levels),
         FURNITURE: Look(_rooms, lambda study, wish: beneath.rooms(study, wish.level), _levels),
         LOADS: Look(_path, lambda study, wish: beneath.load_path(study, wish.mark), _loaded, True),

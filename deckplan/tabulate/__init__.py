@@ -33,6 +33,7 @@ from deckplan.tabulate.frames import (
     frame,
     framing,
     furniture,
+    guards,
     levels,
     load_path,
     members,
@@ -46,6 +47,7 @@ from deckplan.tabulate.frames import (
     treatment,
     waste,
 )
+from deckplan.tabulate.guard_sheets import guards_sheet
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
 from deckplan.tabulate.path_sheets import path_sheet
 from deckplan.tabulate.room_sheets import furniture_sheet, rooms_sheet
@@ -55,8 +57,8 @@ __all__ = [
     "LB_PER_KN", "SHEETS", "Cell", "Sheet", "Table", "agreement_summary", "agreement_table", "boards",
     "boards_sheet", "buy", "buy_sheet", "checks", "checks_sheet", "cuts", "cuts_sheet", "flight_mark",
     "flights", "flights_sheet", "footings", "footings_sheet", "frame", "framing", "framing_sheet", "furniture",
-    "furniture_sheet",
-    "grouped_checks", "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet",
+    "furniture_sheet", "grouped_checks", "guards", "guards_sheet",
+    "letter_of", "levels", "levels_sheet", "load_path", "members", "members_sheet",
     "path_sheet", "percent", "post_counts", "post_counts_sheet", "posts", "posts_sheet", "rooms", "rooms_sheet",
     "show_in_full", "shown", "sorted_checks", "stakes", "stakes_sheet", "steps", "story_pole", "story_sheet",
     "treatment", "treatment_sheet", "waste", "waste_sheet",
@@ -73,6 +75,7 @@ SHEETS: dict[str, Callable[[Study], Sheet]] = {
     "post-counts": post_counts_sheet,
     "stakes": stakes_sheet,
     "treatment": treatment_sheet,
+    "guards": guards_sheet,
     "checks": checks_sheet,
     "buy": buy_sheet,
     "cuts": cuts_sheet,

@@ -21,6 +21,7 @@ from deckplan.tabulate.frame_sheets import (
     stakes_sheet,
     treatment_sheet,
 )
+from deckplan.tabulate.guard_sheets import guards_sheet
 from deckplan.tabulate.levels_sheets import flights_sheet, levels_sheet, story_sheet
 from deckplan.tabulate.path_sheets import path_sheet
 from deckplan.tabulate.room_sheets import furniture_sheet, rooms_sheet
@@ -133,6 +134,11 @@ def stakes(study: Study) -> Table:
 def treatment(study: Study) -> Table:
     """Return which wood wants which treatment as a DataFrame."""
     return frame(treatment_sheet(study))
+
+
+def guards(study: Study) -> Table:
+    """Return the edges that ask for a guard as a DataFrame."""
+    return frame(guards_sheet(study))
 
 
 def checks(study: Study, *, worst: int | None = None) -> Table:
