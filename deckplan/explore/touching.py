@@ -15,10 +15,11 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from deckplan.geometry import Line, Point, distance, unit
-from deckplan.layout.alignment import LEAST_SHARED, TOUCHING
+from deckplan.layout.alignment import LEAST_SHARED
 from deckplan.layout.frame import Frame
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan, Platform
+from deckplan.plan.sense import TOUCHING
 
 STRAIGHT = 0.1
 """How far the ends of an edge may lie off a line along or across the joists [in]."""
