@@ -25,6 +25,7 @@ from deckplan.checks.seats import check_seats
 from deckplan.checks.set_aside import apply_set_aside
 from deckplan.checks.sharing import check_sharing
 from deckplan.checks.short_posts import check_short_posts
+from deckplan.checks.underfoot import check_underfoot
 from deckplan.checks.uplift import check_uplift
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
@@ -57,6 +58,7 @@ def check_all(
         *flights.checks,
         *check_house(plan),
         *check_flight_room(plan, profile, levels, layout),
+        *check_underfoot(plan, profile, levels),
         *check_apart(plan, layout),
         *layout.checks,
         *check_sharing(plan, levels, layout, pulled),
