@@ -32,12 +32,17 @@ def stand_apart(study: Study, touch: Touch) -> Study:
         platform = base.asked.platform(name)
         for index, line in lines_of(platform):
             was = before.get(index)
-            if was is None or (was.shares_posts_with, was.stands_on) == (
-                line.shares_posts_with,
-                line.stands_on,
+            if (
+                was is None
+                or line.offset is None
+                or (was.shares_posts_with, was.stands_on)
+                == (
+                    line.shares_posts_with,
+                    line.stands_on,
+                )
             ):
                 continue
-            for to in _places(line.offset, Frame.of(platform).depth):
+            for to in _places(line.set_at, Frame.of(platform).depth):
                 tried = Study(with_line(base.asked, name, index, offset=to))
                 if not _fails_more(study, tried):
                     return tried
