@@ -133,4 +133,4 @@ def test_one_reason_that_hits_many_parts_is_said_once() -> None:
     said = FaultsPanel(session).html
     reasons = re.findall(r"fails?: ([^<]*)</li>", said)
     assert len(reasons) == len(set(reasons))
-    assert re.search(r"A-J\d+</button> and \d+ more fail:", said)
+    assert re.search(r"A-J\d+</button> and A-J\d+, [^<]* and \d+ more fail:", said)

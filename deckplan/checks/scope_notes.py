@@ -62,9 +62,11 @@ def _lateral(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> li
                     f"{part.named}: over {high} high, the guide braces corner posts of attached decks along their "
                     "beams too (AWC DCA6, from memory); none are drawn"
                 )
-                found.append(Note("ask", words))
+                found.append(Note("ask", words, open=True))
         elif check.rule == BOTH_WAYS and check.verdict is Verdict.PASS and check.reason:
-            found.append(Note("advice", f"{check.reason} ({check.source})"))
+            names = {platform.name for platform in part.platforms}
+            braced = any(member.kind is Kind.BRACE and member.platform in names for member in layout.members)
+            found.append(Note("advice", f"{check.reason} ({check.source})", open=not braced))
             found.append(
                 Note(
                     "ask",

@@ -87,11 +87,12 @@ class Rise:
 @dataclass(frozen=True, slots=True)
 class Note:
     """Something that a person should know and no check expresses: "caution", "advice", or "ask" before
-    building.
+    building; open: it asks for something that is neither drawn nor bought.
     """
 
     level: Literal["caution", "advice", "ask"]
     text: str
+    open: bool = False
 
 
 @dataclass(frozen=True, slots=True)

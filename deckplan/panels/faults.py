@@ -2,33 +2,58 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from html import escape
 
+from deckplan.levels.model import Note
 from deckplan.panels.follow import Follower
-from deckplan.panels.html import SIGNS, WORDS, reason_of
+from deckplan.panels.html import SIGNS, reason_of
 from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
 from deckplan.tabulate import sorted_checks
+from deckplan.units import restate
 from deckplan.verdict import Check, Verdict
 
 MOST = 5
 """How many are said in full; the checks have them all."""
 
+NAMED = 4
+"""How many further marks of one sentence are named before the rest is counted."""
 
-def faults_of(study: Study) -> list[tuple[Check, int]]:
-    """Return what fails or lies outside the rules, each reason once: its first check, how many more parts it hits."""
+HEADS = {Verdict.FAIL: "What does not stand", Verdict.OUTSIDE: "Outside the rules: an engineer decides"}
+OPEN = "Asked for, and not drawn"
+
+_MARK = re.compile(r"\b[A-Z]{1,2}-[A-Z]+\d+\b|\bS\d+(?:-[A-Z]+\d+)?\b")
+
+
+def faults_of(study: Study) -> list[tuple[Check, tuple[str, ...]]]:
+    """Return what fails or lies outside the rules, each sentence once: its first check, the marks it holds for as well.
+
+    Sentences that differ only in the marks they name are one.
+    """
     found: dict[tuple[Verdict, str], list[Check]] = {}
     for check in sorted_checks(study.checks):
         if check.verdict in (Verdict.FAIL, Verdict.OUTSIDE):
-            found.setdefault((check.verdict, reason_of(check, study.plan.units)), []).append(check)
-    return [(checks[0], len({check.mark for check in checks}) - 1) for checks in found.values()]
+            said = _MARK.sub("_", reason_of(check, study.plan.units))
+            found.setdefault((check.verdict, said), []).append(check)
+    return [
+        (checks[0], tuple(dict.fromkeys(c.mark for c in checks if c.mark != checks[0].mark)))
+        for checks in found.values()
+    ]
 
 
-def _said(verdict: Verdict, more: int) -> str:
-    if not more:
-        return WORDS[verdict]
-    return f"and {more} more {'fail' if verdict is Verdict.FAIL else WORDS[verdict]}"
+def open_notes(study: Study) -> tuple[Note, ...]:
+    """Return what the rules ask for and the plan neither draws nor buys."""
+    return tuple(note for note in study.notes if note.open)
+
+
+def _said(verdict: Verdict, more: Sequence[str]) -> str:
+    """Say after the first mark which others the sentence holds for; the heading says what an engineer decides."""
+    named = ", ".join(more[:NAMED]) + (f" and {len(more) - NAMED} more" if len(more) > NAMED else "")
+    verb = "" if verdict is not Verdict.FAIL else " fail" if more else " fails"
+    return (f"and {named}" if more else "") + verb
 
 
 class FaultsPanel(Follower, Page):
@@ -47,14 +72,20 @@ class FaultsPanel(Follower, Page):
 
     def _look_now(self) -> None:
         study = self._session.study
-        bad = faults_of(study)
-        items = "".join(
-            f'<li class="dk-{check.verdict}"><button type="button" data-pick="{escape(check.mark)}">'
-            f'<span class="dk-sign" aria-hidden="true">{SIGNS[check.verdict]}</span> {escape(check.mark)}</button> '
-            f"{_said(check.verdict, more)}: "
-            f"{escape(reason_of(check, study.plan.units))}</li>"
-            for check, more in bad[:MOST]
-        )
-        rest = f"<li>and {len(bad) - MOST} more, see the checks</li>" if len(bad) > MOST else ""
-        body = f"<h3>What does not stand</h3><ul>{items}{rest}</ul>" if bad else f"<p>{self._passes}</p>"
-        self.html = f'<div class="dk-faults" role="status" aria-live="polite">{body}</div>'
+        bad, units = faults_of(study), study.plan.units
+        parts = []
+        for verdict, head in HEADS.items():
+            own = [one for one in bad if one[0].verdict is verdict]
+            items = "".join(
+                f'<li class="dk-{verdict}"><button type="button" data-pick="{escape(check.mark)}">'
+                f'<span class="dk-sign" aria-hidden="true">{SIGNS[verdict]}</span> {escape(check.mark)}</button> '
+                f"{escape(_said(verdict, more)).strip()}: {escape(reason_of(check, units))}</li>"
+                for check, more in own[:MOST]
+            )
+            rest = f"<li>and {len(own) - MOST} more, see the checks</li>" if len(own) > MOST else ""
+            parts += [f"<h3>{head}</h3><ul>{items}{rest}</ul>"] if own else []
+        parts = parts or [f"<p>{self._passes}</p>"]
+        if still := open_notes(study):
+            items = "".join(f"<li>{escape(restate(note.text, units))}</li>" for note in still)
+            parts.append(f"<h3>{OPEN}</h3><ul>{items}</ul>")
+        self.html = f'<div class="dk-faults" role="status" aria-live="polite">{"".join(parts)}</div>'

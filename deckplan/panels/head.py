@@ -6,6 +6,7 @@ from html import escape
 from typing import Any
 
 from deckplan.errors import InputError
+from deckplan.panels.faults import open_notes
 from deckplan.panels.follow import Follower
 from deckplan.panels.html import SIGNS
 from deckplan.panels.session import Session, own_path
@@ -27,11 +28,18 @@ _LEVELS = {"caution": "caution", "advice": "advice", "ask": "ask first"}
 
 
 def verdict_line(study: Study) -> str:
-    """Say in one line how the plan stands, with how many checks fail or lie outside the rules."""
+    """Say in one line how the plan stands: how many checks fail or lie outside the rules, and what is left open."""
     counts = {v: sum(check.verdict is v for check in study.checks) for v in (Verdict.FAIL, Verdict.OUTSIDE)}
-    words = [f"{counts[Verdict.FAIL]} fail", f"{counts[Verdict.OUTSIDE]} outside"]
+    words = [
+        f"{counts[Verdict.FAIL]} fail",
+        f"{counts[Verdict.OUTSIDE]} outside the rules, an engineer decides",
+    ]
     shown = [word for word, count in zip(words, counts.values(), strict=True) if count]
-    return f"{len(study.checks)} checks: " + (", ".join(shown) if shown else SAID[study.verdict])
+    said = f"{len(study.checks)} checks: " + (", ".join(shown) if shown else SAID[study.verdict])
+    count = len(open_notes(study))
+    return said + (
+        f"; {count} {'thing' if count == 1 else 'things'} asked for and not drawn" if count else ""
+    )
 
 
 class HeadPanel(Follower, Page):
@@ -78,7 +86,10 @@ class HeadPanel(Follower, Page):
             )
         )
         said = f'<span class="dk-quiet" role="status">{escape(self._said)}</span>'
-        verdict, rules = study.verdict, study.profile.title or study.profile.name
+        rules = study.profile.title or study.profile.name
+        verdict = study.verdict
+        if verdict is Verdict.PASS and open_notes(study):
+            verdict = Verdict.OUTSIDE  # not the green tick: somebody has to decide what is still open
         self.html = (
             f'{trouble}<div class="dk-head"><div><h2>{escape(study.plan.name)}</h2>'
             f'<span class="dk-verdict dk-{verdict}"><span class="dk-sign" aria-hidden="true">{SIGNS[verdict]}</span> '

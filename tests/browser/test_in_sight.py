@@ -55,7 +55,7 @@ def look_at_a_field(page: Page, group: str, label: str) -> None:
     page.wait_for_timeout(300)
     assert field.evaluate(SEEN)
     assert seen(page, ".dk-stage svg"), "the drawing"
-    assert seen(page, ".dk-faults"), "what does not stand"
+    assert seen(page, ".dk-pinned"), "what does not stand"
 
 
 @pytest.mark.parametrize(("width", "height"), SIZES)
