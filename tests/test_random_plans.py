@@ -146,7 +146,7 @@ def _joists_close_enough(study: Study, name: str) -> None:
             # near a slanting rim a joist may stop short of the line: the rim carries the boards there
             standing = [u for (u, start), length in joists if start - 1e-6 <= v <= start + length + 1e-6]
             places = [low, *sorted(u for u in standing if low <= u <= high), high]
-            slack = 24.0 if _slants(frame) else 3.0 + 1e-6
+            slack = (24.0 if _slants(frame) else 3.0) + 1e-6
             assert max(b - a for a, b in pairwise(places)) <= platform.joists.spacing + slack
 
 
