@@ -183,8 +183,11 @@ def _holds_down(diameter: float, depth: float) -> float:
 
 
 def _pressure(load: float, diameter: float, thickness: float, depth: float) -> float:
-    """Return the pressure [psf] under a round footing; load [lb], diameter, thickness and depth [in]."""
-    return load / (math.pi * (diameter / 24) ** 2) + _own_weight(thickness, depth)
+    """Return the pressure [psf] under a round footing; load [lb], diameter, thickness and depth [in].
+
+    A footing that is lifted by more than it weighs presses on nothing; what holds it down is a check of its own.
+    """
+    return max(0.0, load / (math.pi * (diameter / 24) ** 2) + _own_weight(thickness, depth))
 
 
 def _no_pad(

@@ -86,9 +86,11 @@ def _along(ledger: Member, joist: Member) -> float:
 def _free(plan: Plan, profile: Profile, layout: Layout, part: Part) -> Check:
     """A free-standing part stands by itself up to the bracing height; above it braces hold it both ways."""
     limit, mark = profile.bracing_height, part.platforms[0].name
-    step = Step("h", "height over the lowest ground at its corners", "", "", part.height, "in", limit.source)
+    step = Step(
+        "h", "height over the lowest ground at its corners", "", "", max(0.0, part.height), "in", limit.source
+    )
     if not part.wants_braces(profile):
-        return at_most(mark, BOTH_WAYS, limit.source, part.height, limit.value, "in", (step,))
+        return at_most(mark, BOTH_WAYS, limit.source, max(0.0, part.height), limit.value, "in", (step,))
     names = {platform.name for platform in part.platforms}
     braces = [m for m in layout.members if m.kind is Kind.BRACE and m.platform in names]
     units = plan.units

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from deckplan.checks.combinations import Combination, combinations, design_load
+from deckplan.checks.footings import LEAST_UPLIFT
 from deckplan.checks.printed_posts import check_printed_height
 from deckplan.engineering.columns import post_capacity, post_utilisation
 from deckplan.engineering.factors import MOST_SLENDER_COLUMN, Service, adjusted
@@ -17,7 +18,7 @@ from deckplan.loads.model import Force, Loads
 from deckplan.loads.path import place_on
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Source, Step, Verdict, at_most, outside
+from deckplan.verdict import Check, Source, Step, Verdict, at_most, figure, outside
 
 COLUMN = Source("NDS 2018", "3.7.1", "two published copies")
 SLENDER = Source("NDS 2018", "3.7.1.4", "two published copies")
@@ -171,6 +172,12 @@ def _column(
     parts = [(part, design_load(part.force, combination)) for part in aside]
     off_load = sum(share for _, share in parts)
     first = Step("P", f"load on the post, {combination.name}", "", "", load, "lb", STATICS)
+    if load <= 0:
+        capacity = post_capacity(allowed, size, post.height)
+        line = Step("P", f"pressed by nothing, {combination.name}: it is lifted", "", "", 0.0, "lb", STATICS)
+        lifted = at_most(post.mark, "post as a column", COLUMN, 0.0, capacity.value, "lb", (line, *capacity.steps),
+                         combination=combination.name)  # fmt: skip
+        return replace(lifted, reason=_lifted(post, load))
     if off_load <= 0:
         capacity = post_capacity(allowed, size, post.height)
         steps = (first, *capacity.steps)
@@ -208,6 +215,16 @@ def _column(
     return at_most(
         post.mark, rule, SIDE, used, 1.0, "1", (first, *lines, *steps), combination=combination.name,
     )  # fmt: skip
+
+
+def _lifted(post: Post, load: float) -> str:
+    """Say that a post that all loads together lift is a tie and no column."""
+    if load > -LEAST_UPLIFT:
+        return f"{post.mark} carries nothing to speak of"
+    return (
+        f"all loads together lift {post.mark} by {figure(-load)} lb: it is no column but a tie, judged by the checks "
+        f"of uplift"
+    )
 
 
 def _height_cap(profile: Profile, post: Post) -> Check:

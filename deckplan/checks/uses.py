@@ -144,7 +144,8 @@ def _fire(mark: str, platform: Platform) -> list[Check]:
 def _height(plan: Plan, profile: Profile, levels: Levels, mark: str, platform: Platform) -> Check:
     """A level higher than the tallest post of the tables is for an engineer, whatever its posts are."""
     cap = max(profile.post_height_caps.values(), key=lambda limit: limit.value)
-    height, rule = height_over_ground(levels, platform), "level within the height of the tables"
+    # one that lies below the ground is told so by the checks of its frame; its height is nothing
+    height, rule = max(0.0, height_over_ground(levels, platform)), "level within the height of the tables"
     line = Step("h", "height over the lowest ground at its corners", "", "", height, "in", cap.source)
     if height <= cap.value:
         return at_most(mark, rule, cap.source, height, cap.value, "in", (line,))
