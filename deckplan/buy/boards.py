@@ -6,7 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
-from deckplan.buy.cutting import Cutting, Piece, cut
+from deckplan.buy.cutting import Cutting, Piece, cut, said_ends
 from deckplan.buy.item import Item, Lot
 from deckplan.layout.boards_cuts import stock_of
 from deckplan.layout.boards_model import Board, BoardKind, Boards, PlatformBoards
@@ -39,20 +39,27 @@ def cut_boards(pieces: Iterable[Piece], kind: str, units: Units) -> Cutting:
     parts: list[Piece] = []
     for piece in pieces:
         count = max(1, math.ceil(piece.length / max(stock) - 1e-6))
-        parts += [Piece(piece.mark, piece.length / count, piece.what)] * count
+        # the cuts of its ends go to the first and to the last part
+        ends = [(piece.ends[0] * (k == 0), piece.ends[1] * (k == count - 1)) for k in range(count)]
+        parts += [Piece(piece.mark, piece.length / count, piece.what, own) for own in ends]
     return cut(parts, stock)
 
 
 def board_pieces(boards: Iterable[Board]) -> list[Piece]:
     """Return boards as pieces to cut; one that is ripped still takes its length of a whole board."""
-    return [Piece(board.mark, board.length, board.platform) for board in boards]
+    return [Piece(board.mark, board.length, board.platform, board.cuts) for board in boards]
 
 
-def cut_alike(boards: Iterable[Board]) -> dict[tuple[str, str, float, float], list[str]]:
-    """Return the marks of boards that are cut alike, by platform, kind, length and width [in], the longest first."""
-    alike: dict[tuple[str, str, float, float], list[str]] = {}
+Alike = tuple[str, str, float, float, str]
+"""What boards that are cut alike share: platform, kind, length and width [in], how their ends are cut, in words."""
+
+
+def cut_alike(boards: Iterable[Board]) -> dict[Alike, list[str]]:
+    """Return the marks of boards that are cut alike, the longest first."""
+    alike: dict[Alike, list[str]] = {}
     for board in boards:
-        key = (board.platform, board.kind, round(board.length, 2), round(board.width, 2))
+        ends = said_ends(board.cuts)
+        key = (board.platform, board.kind, round(board.length, 2), round(board.width, 2), ends)
         alike.setdefault(key, []).append(board.mark)
     return dict(sorted(alike.items(), key=lambda item: (-item[0][2], item[0])))
 

@@ -36,6 +36,24 @@ class Piece:
     ends: tuple[float, float] = (0.0, 0.0)
 
 
+def said_ends(ends: tuple[float, float]) -> str:
+    """Say how a piece's ends are cut off square, in degrees; nothing where both are square.
+
+    "the same way": both cuts run alike, "against": its long points lie on one side, as of a mitred border board.
+
+    >>> said_ends((45.0, -45.0)), said_ends((0.0, 22.5)), said_ends((30.0, 30.0)), said_ends((0.0, 0.01))
+    ('45 and 45 against', 'square and 22.5', '30 and 30 the same way', '')
+    """
+    first, last = (round(end, 1) + 0.0 for end in ends)
+    if not first and not last:
+        return ""
+    if not first or not last:
+        return f"square and {abs(first or last):g}"
+    way = "the same way" if (first > 0) == (last > 0) else "against"
+    low, high = sorted((abs(first), abs(last)))
+    return f"{low:g} and {high:g} {way}"
+
+
 @dataclass(frozen=True, slots=True)
 class Stick:
     """One piece of stock: its length [in] and the pieces that are cut from it, in order."""

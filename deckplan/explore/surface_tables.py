@@ -58,11 +58,11 @@ def _last(laid: PlatformBoards, study: Study) -> str:
 def cuts_sheet(study: Study, platform: str = "") -> Sheet:
     """Tabulate the pieces that boards are cut to, the longest first; raises KeyError for an unknown platform."""
     units = study.plan.units
-    columns = ("level", "kind", "length", "width", "pieces")
+    columns = ("level", "kind", "length", "width", "ends off square [deg]", "pieces")
     boards = study.boards[platform].boards if platform else study.boards.all
     rows = tuple(
-        (level, kind, format_length(length, units), format_short(width, units), len(marks))
-        for (level, kind, length, width), marks in cut_alike(boards).items()
+        (level, kind, format_length(length, units), format_short(width, units), ends, len(marks))
+        for (level, kind, length, width, ends), marks in cut_alike(boards).items()
     )
     return Sheet("Cut list of the boards", columns, rows)
 

@@ -259,7 +259,7 @@ def _boards(platform: str, mark: str, pieces: list[Piece], bearers: Bearers) -> 
         held = count or SCREWS * len({end.bears_on for end in own})
         found.append(
             Board(platform, f"{mark}-D{number}", piece.kind, piece.row, outline, length_of(piece.shape, piece.run),
-                  piece.width, own, held)
+                  piece.width, own, held, piece.run)
         )  # fmt: skip
     return tuple(found)
 

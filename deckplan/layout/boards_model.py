@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from deckplan.geometry import Line, Point, area, distance, middle
+from deckplan.geometry import Line, Point, area, distance, middle, unit
+from deckplan.layout.ends import Cuts, angle_between
 
 BoardKind = Literal["field", "border", "breaker"]
 NeedKind = Literal["joist", "ply", "blocking"]
@@ -32,7 +33,7 @@ class Board:
 
     row: counted from the edge where laying starts, border rows from outside; outline: its corners in plan [in];
     length: long point to long point [in]; width: of the row, less than the board's own where it is ripped [in];
-    screws: two for each piece of framing that it crosses.
+    screws: two for each piece of framing that it crosses; run: unit vector along it.
     """
 
     platform: str
@@ -44,11 +45,22 @@ class Board:
     width: float
     ends: tuple[BoardEnd, ...]
     screws: int
+    run: Point
 
     @property
     def area(self) -> float:
         """Area in plan [in^2]."""
         return abs(area(self.outline))
+
+    @property
+    def cuts(self) -> Cuts:
+        """How its first and its last end are cut off square [degrees], see `deckplan.layout.ends`."""
+        (dx, dy), order = (
+            self.run,
+            sorted(self.ends, key=lambda end: self.run[0] * end.at[0] + self.run[1] * end.at[1]),
+        )
+        first, last = (angle_between((dx, dy), unit(*end.line)) for end in (order[0], order[-1]))
+        return (first, last) if len(order) > 1 else (0.0, last)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from deckplan.buy.boards import cut_alike
+from deckplan.buy.boards import Alike, cut_alike
+from deckplan.buy.cutting import Piece, said_ends
 from deckplan.buy.fascia import find_fascia
 from deckplan.buy.item import Item, Lot
 from deckplan.buy.lumber import ONE_PERSON
@@ -56,6 +57,7 @@ def stock_length(to: Scale, length: float) -> str:
 def cuts_sheet(study: Study) -> Sheet:
     """Tabulate how stock is cut: sticks that are cut alike together, the pieces' lengths, marks, what is left over.
 
+    Lengths are from long point to long point; in brackets the angles off square of both ends, where one is not square.
     First fit decreasing, see `deckplan.buy.cutting`: `waste_sheet` says how little any cutting could buy.
     """
     to = Scale(study.plan.units)
@@ -64,13 +66,18 @@ def cuts_sheet(study: Study) -> Sheet:
     for lot in cut_lots(study):
         alike: dict[tuple[float, str], list[int]] = defaultdict(list)
         for number, stick in enumerate(lot.cutting.sticks):
-            alike[stick.stock, " + ".join(to.tape(piece.length) for piece in stick.pieces)].append(number)
+            alike[stick.stock, " + ".join(_cut_to(to, piece) for piece in stick.pieces)].append(number)
         for (stock, lengths), numbers in alike.items():
             sticks = [lot.cutting.sticks[number] for number in numbers]
             marks = dict.fromkeys(piece.mark for stick in sticks for piece in stick.pieces)
             rest = to.length(min(stick.rest for stick in sticks))
             rows.append((lot.item, stock_length(to, stock), len(sticks), lengths, rest, ", ".join(marks)))
     return Sheet("Cut list", columns, tuple(rows))
+
+
+def _cut_to(to: Scale, piece: Piece) -> str:
+    ends = said_ends(piece.ends)
+    return f"{to.tape(piece.length)} ({ends})" if ends else to.tape(piece.length)
 
 
 def waste_sheet(study: Study) -> Sheet:
@@ -95,18 +102,18 @@ def waste_sheet(study: Study) -> Sheet:
 def boards_sheet(study: Study) -> Sheet:
     """Tabulate the boards as cut: pieces alike together, where they lie, their marks; then treads and fascia."""
     to = Scale(study.plan.units)
-    columns = ("of", "kind", f"length [{to.short}]", "on the tape", f"width [{to.short}]", "pieces", "marks")
-    alike: dict[tuple[str, str, float, float], list[str]] = defaultdict(list, {**cut_alike(study.boards.all)})
+    columns = ("of", "kind", f"length [{to.short}]", "on the tape", f"width [{to.short}]", "ends off square [deg]",
+               "pieces", "marks")  # fmt: skip
+    alike: dict[Alike, list[str]] = defaultdict(list, {**cut_alike(study.boards.all)})
     for flight in study.flights.flights:
         for member in flight.members:
             if member.kind == "tread":
-                alike[flight.mark, "tread", round(member.length, 2), round(member.width, 2)].append(
-                    member.mark
-                )
+                key = (flight.mark, "tread", round(member.length, 2), round(member.width, 2), "")
+                alike[key].append(member.mark)
     for piece in find_fascia(study.plan, study.levels, study.layout, study.flights):
-        alike[piece.of, "fascia", round(piece.length, 2), round(piece.depth, 2)].append(piece.edge)
+        alike[piece.of, "fascia", round(piece.length, 2), round(piece.depth, 2), ""].append(piece.edge)
     rows = tuple(
-        (of, kind, to.length(length), to.tape(length), to.length(width), len(marks), ", ".join(marks))
-        for (of, kind, length, width), marks in alike.items()
+        (of, kind, to.length(length), to.tape(length), to.length(width), ends, len(marks), ", ".join(marks))
+        for (of, kind, length, width, ends), marks in alike.items()
     )
     return Sheet("Boards", columns, rows)

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 
 from deckplan.build.stake_out import base_line, stake_out
+from deckplan.buy.cutting import said_ends
+from deckplan.buy.lumber import ends_cut
 from deckplan.checks.ground_contact import alike, marks_in_words, treatments
+from deckplan.layout.ends import cut_ends
 from deckplan.layout.model import Kind, Member
 from deckplan.study import Study
 from deckplan.tabulate.sheet import Cell, Scale, Sheet, percent
@@ -22,12 +25,13 @@ def members_sheet(study: Study) -> Sheet:
     unit = to.short
     columns = ("mark", "platform", "kind", "size", "treatment", f"length [{unit}]", "on the tape", f"from x [{unit}]",
                f"from y [{unit}]", f"to x [{unit}]", f"to y [{unit}]", f"top [{unit}]",
-               "used [%]")  # fmt: skip
+               "ends off square [deg]", "used [%]")  # fmt: skip
+    cuts = cut_ends(study.layout.members)
     rows = tuple(
         (
             member.mark, member.platform, str(member.kind), member.size, treated.get(member.mark, ""),
             to.length(member.length), to.tape(member.length), *(to.length(v) for v in (*member.start, *member.end)),
-            to.length(member.top), percent(study.utilisation(member.mark)),
+            to.length(member.top), said_ends(ends_cut(member, cuts)), percent(study.utilisation(member.mark)),
         )
         for member in study.layout.members
     )  # fmt: skip
