@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
@@ -17,6 +19,7 @@ from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
+from deckplan.verdict import Check
 
 CAUTION = "Planning aid. Local code, product instructions and licensed practice decide."
 DIG = "Call before you dig: buried lines are marked free of charge in most places."
@@ -24,7 +27,7 @@ CONNECTORS = (
     "Connectors are named by kind and required capacity; use rated hardware and its maker's fasteners."
 )
 
-__all__ = ["CAUTION", "Note", "find_notes"]
+__all__ = ["CAUTION", "Note", "edition_notes", "find_notes"]
 
 
 def find_notes(
@@ -117,3 +120,24 @@ def _treatment(plan: Plan) -> list[Note]:
     usual = f"{plan.materials.species} is usually incised for treatment, which costs a fifth of its strength"
     text = f"{usual}: is it not here?"
     return [Note("ask", text)]
+
+
+EDITION = re.compile(r"IRC (20\d\d)")
+"""A residential code with its edition, as sources name it."""
+
+
+def edition_notes(profile: Profile, checks: tuple[Check, ...]) -> tuple[Note, ...]:
+    """Say why some checks cite another edition of the residential code than the rules' own."""
+    own = re.search(r"Residential Code (20\d\d)", profile.title)
+    if own is None:
+        return ()
+    cited = [found[1] for check in checks if (found := EDITION.match(check.source.document))]
+    others = sorted({year for year in cited if year != own[1]})
+    if not others:
+        return ()
+    count = sum(1 for year in cited if year != own[1])
+    text = (
+        f"rules are of {own[1]}; {count} of {len(checks)} checks cite the IRC of {' and '.join(others)}, since their "
+        f"clause or table was at hand in that edition alone: compare them with the one in force"
+    )
+    return (Note("ask", text),)

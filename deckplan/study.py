@@ -26,9 +26,10 @@ from deckplan.layout.room_model import Rooms
 from deckplan.layout.under_boards import build
 from deckplan.levels.model import Levels, Rise
 from deckplan.levels.raise_levels import raise_levels
+from deckplan.levels.risers import risers_in_words
 from deckplan.loads.graph import LoadPath, load_path
 from deckplan.loads.model import Loads
-from deckplan.notes import Note, find_notes
+from deckplan.notes import Note, edition_notes, find_notes
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules import load_profile
 from deckplan.rules.profile import Profile
@@ -135,7 +136,8 @@ class Study:
     @cached_property
     def notes(self) -> tuple[Note, ...]:
         """What a person should hear beside the checks: cautions, advice, questions left open."""
-        return find_notes(self.asked, self.profile, self.levels, self.layout, self.flights, self.footings)
+        found = find_notes(self.asked, self.profile, self.levels, self.layout, self.flights, self.footings)
+        return (*found, *edition_notes(self.profile, self.checks))
 
     @cached_property
     def all_notes(self) -> tuple[Note, ...]:
@@ -230,8 +232,7 @@ class Study:
                 f"sized for {_force(footing.design, units)} ({full})"
             )
         if (rise := self._rises.get(mark)) is not None:
-            count = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-            return f"{rise.upper} to {rise.lower}, {count} of {format_short(rise.riser, units)}"
+            return f"{rise.upper} to {rise.lower}, {risers_in_words(rise.risers, rise.riser, units)}"
         if (guard := self._guard_posts.get(mark)) is not None:
             return f"guard post of {guard.platform}, connector for {_force(guard.connector, units)}"
         if (platform := self._platforms.get(mark)) is not None:

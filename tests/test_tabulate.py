@@ -28,7 +28,7 @@ def test_flights_are_split_as_the_trade_splits_them() -> None:
     table = tabulate.flights(study()).set_index("mark")
     # Common practice: 10-1/2 in between two levels is one box step, two risers of 5-1/4 in.
     assert table.loc["S2", "risers"] == 2
-    assert table.loc["S2", "riser on the tape"] == '5 1/4"'
+    assert table.loc["S2", "riser"] == '5 1/4"'
     # Arithmetic on the rule's 7-3/4 in: 16 in takes three risers, for two of 8 in are over the maximum.
     assert table.loc["S3", "risers"] == 3
     assert table.loc["S3", "riser [in]"] == pytest.approx(5.333, abs=1e-9)

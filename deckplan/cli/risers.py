@@ -38,7 +38,7 @@ def answer_risers(rise: float, rules: str, board: float, units: Units) -> tuple[
         wrapped(split.reason),
         "",
         "Marks on the story pole, from the lower surface",
-        table(("riser", "on the tape", "exact"), marks),
+        table(("riser", "height above the foot", "exact"), marks),
     ]
     if board:
         lines += [

@@ -22,6 +22,7 @@ from deckplan.geometry import Point, distance, unit
 from deckplan.layout.flight_model import Fixing, FlightFrame, FlightFrames
 from deckplan.layout.model import Kind, Member
 from deckplan.levels.model import Rise
+from deckplan.levels.risers import risers_in_words
 from deckplan.levels.stringer_ends import PAD_DEPTH, PAD_THICK
 from deckplan.levels.stringers import StringerLayout
 from deckplan.units import format_length, format_short
@@ -110,10 +111,9 @@ def flight_view(study: Framed, flight: int, *, sheet: Sheet | None = None, title
     _frames(draft, frame)
     _fixings(draft, cut, frame)
     _dimensions(draft, rise, core)
-    risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-    each, tread = (format_short(size, plan.units) for size in (rise.riser, rise.tread))
-    treads = f", treads of {tread}" if rise.risers > 1 else ""
-    draft.notes.append(f"{risers} of {each}{treads}, {format_length(rise.width, plan.units)} wide")
+    risers = risers_in_words(rise.risers, rise.riser, plan.units)
+    treads = f", treads of {format_short(rise.tread, plan.units)}" if rise.risers > 1 else ""
+    draft.notes.append(f"{risers}{treads}, {format_length(rise.width, plan.units)} wide")
     return draft.scene(titled=titled)
 
 

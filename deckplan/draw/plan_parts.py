@@ -15,6 +15,7 @@ from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, along, distance, middle, point_to_line, unit
 from deckplan.layout.holes import onto_floor
 from deckplan.levels.model import Rise
+from deckplan.levels.risers import risers_in_words
 from deckplan.plan.model import Plan, Platform
 from deckplan.units import format_short
 
@@ -134,9 +135,9 @@ def draw_flights(draft: Draft, study: Subject, names: set[str]) -> None:
         behind = 0.9 if rise.upper in {one.name for one in study.plan.platforms} else 0.1
         tail = shifted(middle(rise.along), rise.down, -behind * rise.tread)
         draft.arrow(tail, head, mark=mark)
-        each = format_short(rise.riser, draft.units)
-        risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-        text = f"{mark} down\n{risers} of {each}" if draft.sheet.full else f"{mark} {risers}"
+        risers = risers_in_words(rise.risers, rise.riser, draft.units)
+        way = "down" if rise.riser >= 0 else "as drawn"
+        text = f"{mark} {way}\n{risers}" if draft.sheet.full else f"{mark} {risers.partition(' of ')[0]}"
         corners = flight_corners(rise)
         arrow = box_of((tail, head)).grown(0.3 * draft.letter)
         box = box_of(corners)

@@ -14,7 +14,7 @@ from deckplan.draw.subject import SizedFooting, Subject
 from deckplan.geometry import Point
 from deckplan.layout.model import Member, Post
 from deckplan.levels.model import Rise
-from deckplan.units import format_short
+from deckplan.levels.risers import risers_in_words
 
 STEPS = 24
 """In how many stretches the ground is drawn."""
@@ -153,8 +153,7 @@ def draw_steps(draft: Draft, study: Subject, rise: Rise, mark: str, start: float
         else:
             draft.area((*points[1:], (start, end[1])), Role.STEP, mark)
     draft.stroke(points, Role.TREAD, mark)
-    risers = "1 riser" if rise.risers == 1 else f"{rise.risers} risers"
-    text = f"{mark}: {risers} of {format_short(rise.riser, draft.units)}"
+    text = f"{mark}: {risers_in_words(rise.risers, rise.riser, draft.units)}"
     middle = (start + way * rise.run / 2, (rise.top + rise.bottom) / 2)
     wide = 0.5 * text_box(text, (0, 0), draft.letter).width
     places = [

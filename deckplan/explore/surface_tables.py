@@ -69,7 +69,7 @@ def cuts_sheet(study: Study, platform: str = "") -> Sheet:
 
 def rooms_sheet(study: Study, platform: str = "") -> Sheet:
     """Tabulate what stands on each level with its use: what there is, what is asked, whether it fits."""
-    columns = ("mark", "level", "use", "what", "there", "wished", "fits", "why not")
+    columns = ("mark", "level", "use", "what", "found", "asked", "fits", "why not")
     rows, marks = [], []
     for name, room in study.rooms.platforms.items():
         if platform in ("", name):

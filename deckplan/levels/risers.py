@@ -44,6 +44,17 @@ def count_risers(rise: float, riser_max: float) -> int:
     return max(1, math.ceil(rise / riser_max - SAME * max(1.0, rise / riser_max)))
 
 
+def risers_in_words(risers: int, riser: float, units: Units = "us") -> str:
+    """Say how a flight is split; one that goes the wrong way, since its landing lies higher, says so.
+
+    >>> risers_in_words(4, 6.375), risers_in_words(1, 1.5), risers_in_words(1, -2.5)
+    ('4 risers of 6 3/8"', '1 riser of 1 1/2"', '2 1/2" up, not down')
+    """
+    if riser < 0:
+        return f"{format_short(-riser * risers, units)} up, not down"
+    return f"{'1 riser' if risers == 1 else f'{risers} risers'} of {format_short(riser, units)}"
+
+
 def nearest_rises(rise: float, riser_max: float, riser_min: float) -> tuple[float, ...]:
     """Return the nearest rises [in], below and above, that split into risers within both limits [in].
 

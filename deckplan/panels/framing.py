@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from deckplan.engineering.lumber import read_size, size_names
 from deckplan.geometry import area
+from deckplan.layout.frame import joist_direction
 from deckplan.layout.model import Kind, Member
 from deckplan.layout.over import overlapping
 from deckplan.panels.fields import Field, FieldsPanel, slide
@@ -87,6 +88,14 @@ def _others(study: Study, name: str) -> list[str]:
     return [platform.name for platform in study.asked.platforms if platform.name != name]
 
 
+def _first_edge(platform: Platform) -> str:
+    """Say from which edge a beam's offset counts: the platform's lowest coordinate along its joists."""
+    x, y = joist_direction(platform)
+    if abs(x) < 1e-6:
+        return "nearest the house"
+    return "on the left" if abs(y) < 1e-6 else "where the joists begin"
+
+
 def _beam(
     study: Study, platform: Platform, line: BeamLine, beams: Sequence[Member], spare: str, place: str
 ) -> Iterator[Field]:
@@ -98,7 +107,7 @@ def _beam(
         yield _field(f"{place}.line", f"{called} runs through", name, "text", "two points of the plan", ())
     else:
         yield Field(f"{place}.offset", f"{called} stands at", f"offset of beam {called} of {name}",
-                    follows="along the joists, from the platform's lowest edge",
+                    follows=f"along the joists, from the edge {_first_edge(platform)}",
                     **slide(units, line.offset, 0.0, _reach(platform)))  # fmt: skip
     builds = (_AUTO, *((build, build) for build in _BUILDS))
     said = (beams[0].size if beams else "not laid out") + _used(study, marks)
@@ -112,12 +121,17 @@ def _beam(
     yield _field(f"{place}.posts", f"posts under {called}", name, "text", said, ())
     tongues = [post.tongue for post in study.layout.posts if post.mark in under and post.notch is not None]
     said = f"a tongue of {format_short(min(tongues), units)} is left" if tongues else ""
-    yield _field(f"{place}.seat", f"{called} bears", name, "choice", said, _SEATS)
-    yield _field(f"{place}.style", f"{called} lies", name, "choice", "", _STYLES)
+    yield _field(f"{place}.seat", f"{called} sits", name, "choice", said, _SEATS)
+    yield _field(f"{place}.style", f"{called}, height", name, "choice", "", _STYLES)
     if others := _others(study, name):
         shares = (("", "its own posts"), *((other, f"also a post of {other}") for other in others))
         yield _field(
-            f"{place}.shares_posts_with", f"{called} rests on", name, "choice", _shared(study, marks), shares
+            f"{place}.shares_posts_with",
+            f"posts of {called} are",
+            name,
+            "choice",
+            _shared(study, marks),
+            shares,
         )
     if (below := _below(study, platform)) or line.stands_on:
         feet = (("", "footings in the ground"), *((lower, f"the frame of {lower}") for lower in below))

@@ -77,5 +77,5 @@ def follows(study: Study, platform: Platform) -> str:
     low, high = format_short(min(over), units), format_short(max(over), units)
     words.append(f"{low if low == high else f'{low} to {high}'} above the ground")
     needed = [stretch for stretch in study.layout.guards if stretch.platform == name and stretch.required]
-    words.append("guard asked for" if needed else "no guard asked for")
+    words.append("guard required" if needed else "no guard required")
     return "; ".join(words)

@@ -115,6 +115,12 @@ def flags_of(study: Study) -> dict[str, str]:
     flags = {
         check.mark: words[check.verdict] for check in sorted(bad, key=lambda c: c.verdict is Verdict.FAIL)
     }
+    # one word for all parts of a kind on a level: more of the same hide the drawing
+    said: set[tuple[str, str]] = set()
+    for mark, word in flags.items():
+        kind = (mark.rstrip("0123456789"), word)
+        flags[mark] = "" if kind in said else word
+        said.add(kind)
     spoken_for = (mark for mark in study.layout.by_mark if mark not in flags)
     silent = {mark: "" for mark in spoken_for if any(c.verdict in words for c in study.checks_of(mark))}
     return flags | silent

@@ -43,7 +43,7 @@ class StepsPanel(FieldsPanel):
                 group=group), Field(f"{place}.tread", "tread, front to back", f"tread of flight {mark}",
                 group=group,
                       **slide(units, flight.tread, 10.0, 24.0)),
-                Field(f"{place}.along", "leaves the edge between", f"place of flight {mark}", "wide", wide,
+                Field(f"{place}.along", "on the edge, from and to", f"place of flight {mark}", "wide", wide,
                 group=group),
             ]  # fmt: skip
         return found

@@ -102,7 +102,7 @@ def waste_sheet(study: Study) -> Sheet:
 def boards_sheet(study: Study) -> Sheet:
     """Tabulate the boards as cut: pieces alike together, where they lie, their marks; then treads and fascia."""
     to = Scale(study.plan.units)
-    columns = ("of", "kind", f"length [{to.short}]", "on the tape", f"width [{to.short}]", "ends off square [deg]",
+    columns = ("of", "kind", f"length [{to.short}]", "length", f"width [{to.short}]", "ends off square [deg]",
                "pieces", "marks")  # fmt: skip
     alike: dict[Alike, list[str]] = defaultdict(list, {**cut_alike(study.boards.all)})
     for flight in study.flights.flights:

@@ -23,7 +23,7 @@ def members_sheet(study: Study) -> Sheet:
     to = Scale(study.plan.units)
     treated = treatments(study.profile, study.levels, study.layout)
     unit = to.short
-    columns = ("mark", "platform", "kind", "size", "treatment", f"length [{unit}]", "on the tape", f"from x [{unit}]",
+    columns = ("mark", "platform", "kind", "size", "treatment", f"length [{unit}]", "length", f"from x [{unit}]",
                f"from y [{unit}]", f"to x [{unit}]", f"to y [{unit}]", f"top [{unit}]",
                "ends off square [deg]", "used [%]")  # fmt: skip
     cuts = cut_ends(study.layout.members)
@@ -41,7 +41,7 @@ def members_sheet(study: Study) -> Sheet:
 def framing_sheet(study: Study) -> Sheet:
     """Tabulate the frame in brief: members of one platform, kind and size together, the longest named."""
     to = Scale(study.plan.units)
-    columns = ("platform", "kind", "size", "pieces", f"longest [{to.short}]", "on the tape",
+    columns = ("platform", "kind", "size", "pieces", f"longest [{to.short}]", "longest",
                "used [%]", "most used")  # fmt: skip
     groups: dict[tuple[str, Kind, str], list[Member]] = defaultdict(list)
     for member in study.layout.members:

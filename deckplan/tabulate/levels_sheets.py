@@ -10,7 +10,7 @@ from deckplan.tabulate.sheet import Scale, Sheet, flight_mark, letter_of
 def levels_sheet(study: Study) -> Sheet:
     """Tabulate platforms: finished elevation, whether it was chosen within a range, area, what is below."""
     to = Scale(study.plan.units)
-    columns = ("mark", "platform", f"elevation [{to.short}]", "on the tape", "chosen", f"area [{to.surface}]",
+    columns = ("mark", "platform", f"elevation [{to.short}]", "elevation", "chosen", f"area [{to.surface}]",
                f"least above ground [{to.short}]", f"most above ground [{to.short}]")  # fmt: skip
     rows, marks = [], []
     ground = study.levels.ground
@@ -31,7 +31,7 @@ def flights_sheet(study: Study) -> Sheet:
     """Tabulate flights: the rise, how it is split, and the run."""
     to = Scale(study.plan.units)
     columns = ("mark", "from", "to", "kind", f"rise [{to.short}]", "risers", f"riser [{to.short}]",
-               "riser on the tape", f"tread [{to.short}]", f"run [{to.short}]",
+               "riser", f"tread [{to.short}]", f"run [{to.short}]",
                f"width [{to.short}]")  # fmt: skip
     rows = tuple(
         (

@@ -64,8 +64,8 @@ class Scale:
         return round(square_inches * 0.0254**2, 2) if self.metric else round(square_inches / 144, 1)
 
     def tape(self, inches: float) -> str:
-        """Write a length [in] as it is read off a tape."""
-        return format_length(inches, self.units)
+        """Write a length [in] as it is read off a tape; under a foot there are no feet to write."""
+        return self.small(inches) if abs(inches) < 12.0 - 1 / 32 else format_length(inches, self.units)
 
     def small(self, inches: float) -> str:
         """Write a small length [in] as it is read off a tape."""
