@@ -75,7 +75,7 @@ def test_uses_that_leave_the_rules(use: str, rule: str, verdict: Verdict) -> Non
 
 
 @pytest.mark.parametrize(
-    "use", ["dining", "cooking", "lounge", "sun", "passage", "", "bathtubs are for the house"]
+    "use", ["dining", "cooking", "lounge", "sun", "passage", "", "tubular chairs, spacious"]
 )
 def test_ordinary_uses_ask_nothing_special(use: str) -> None:
     assert set(uses(alone(use=use))) == {"level within the height of the tables"}
@@ -243,5 +243,5 @@ def test_fire_is_cautioned_and_names_that_hint_at_a_load_are_asked_about() -> No
     assert "10 to 25 ft" in notes(alone(use="fire"))
     assert "10 to 25 ft" not in notes(alone(use="lounge"))
     deck = platform("pool deck", rectangle(0, 0, 192, 144), 20, beam(18), beam(126))
-    assert "does it carry a tub or a pool?" in notes(Study(make_plan(deck)))
+    assert "does it carry a pool?" in notes(Study(make_plan(deck)))
     assert "does it carry" not in notes(alone())

@@ -10,6 +10,7 @@ from deckplan.checks.carried import check_carried
 from deckplan.checks.feet import check_feet
 from deckplan.checks.flight_room import check_flight_room
 from deckplan.checks.footings import FootingDesign, design_footings
+from deckplan.checks.framed import check_framed
 from deckplan.checks.given import check_given
 from deckplan.checks.guard_edges import check_edge_leans
 from deckplan.checks.guards import check_guards
@@ -58,6 +59,7 @@ def check_all(
         *flights.checks,
         *check_house(plan),
         *check_flight_room(plan, profile, levels, layout),
+        *check_framed(plan, layout),
         *check_underfoot(plan, profile, levels),
         *check_apart(plan, layout),
         *layout.checks,

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from deckplan.checks.heavy_uses import use_questions
 from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral
 from deckplan.checks.setbacks import setback_notes
-from deckplan.checks.uses import FIRE, POOL, ROOF, TUB
+from deckplan.checks.uses import FIRE, ROOF, TUB
 from deckplan.geometry import point_to_line
 from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Layout
@@ -118,8 +119,9 @@ def _use(platform: Platform) -> list[Note]:
                 "combustible deck",
             )
         )
-    if not TUB.search(platform.use) and any(p.search(f"{name} {platform.use}") for p in (TUB, POOL)):
-        found.append(Note("ask", f'"{name}": does it carry a tub or a pool? {OUT}'))
+    if not TUB.search(platform.use) and TUB.search(f"{name} {platform.use}"):
+        found.append(Note("ask", f'"{name}": does it carry a tub? {OUT}'))
+    found += [Note("ask", text) for text in use_questions(platform)]
     if not ROOF.search(platform.use) and ROOF.search(name):
         found.append(Note("ask", f'"{name}": does it carry a roof or walls? {OUT}'))
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from deckplan.checks.heavy_uses import ENGINEER, check_heavy_uses
 from deckplan.geometry import area
 from deckplan.layout.parts import height_over_ground
 from deckplan.levels.model import Levels
@@ -14,14 +15,19 @@ from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, Verdict, at_most, not_applicable, outside
 
 TUB = re.compile(r"\b(hot[ -]?tub|tub|spa|plunge pool)s?\b", re.IGNORECASE)
-POOL = re.compile(r"\bpools?\b", re.IGNORECASE)
 ROOF = re.compile(
     r"\b(roof\w*|pergola|pavilion|gazebo|canopy|awning|covered|porch|screened|sunroom|enclosed)s?\b",
     re.IGNORECASE,
 )
 PLANTER = re.compile(r"\b(planting|planters?|raised beds?)\b", re.IGNORECASE)
-FIRE = re.compile(r"\b(fire\w*|bonfire|campfire)s?\b", re.IGNORECASE)
-WOOD_FIRE = re.compile(r"\b(wood|logs?|bonfire|campfire|open fire|charcoal)\b", re.IGNORECASE)
+FIRE = re.compile(
+    r"\b(fire(?!wood|fl)\w*|bonfire|campfire|brazier|chiminea"
+    r"|((wood|pellet|log)[ -]?)?(stove|burner)|(pizza|bread|clay) oven)s?\b",
+    re.IGNORECASE,
+)
+WOOD_FIRE = re.compile(
+    r"\b(wood|logs?|bonfire|campfire|open fire|charcoal|wood(stove|burner)s?)\b", re.IGNORECASE
+)
 GAS_FIRE = re.compile(r"\b(gas|propane|electric)\b", re.IGNORECASE)
 RETAINING = re.compile(r"\bretain\w*\b", re.IGNORECASE)
 
@@ -41,7 +47,6 @@ LEAST_SOIL = 1500.0
 """Least presumptive soil bearing of the code's table [psf]. Source: IRC Table R401.4.1 (two published copies)."""
 
 ARITHMETIC = Source("Arithmetic", "weight over area", "derived")
-ENGINEER = Source("Common practice", "outside the deck tables: a licensed engineer", "common practice")
 BURNING = Source("Local fire rules", "no wood fire on a combustible deck", "code text of some places")
 LISTED = Source("Maker's instructions", "listed gas appliance", "common practice")
 SOIL = Source("IRC 2021", "Table R401.4.1", "two published copies")
@@ -65,6 +70,7 @@ def check_uses(plan: Plan, profile: Profile, levels: Levels, loads: Loads) -> li
         mark, live = platform.name, loads.areas[platform.name].live
         found += [
             *_heavy(mark, platform, live),
+            *check_heavy_uses(mark, platform, live),
             *_fire(mark, platform),
             _height(plan, profile, levels, mark, platform),
         ]
