@@ -21,6 +21,9 @@ from deckplan.layout.room_ways import all_joined
 STEP = 6.0
 """Places are tried this far apart [in]."""
 
+MOST_PLACES = 4000
+"""So many places are tried at most, on 1,000 sq ft those a step apart; on a larger level they lie farther apart."""
+
 HOT_FIRST = 1e5
 """What a distance that falls short wholly counts against one inch off the best place [in]."""
 
@@ -56,8 +59,8 @@ def turns_of(outline: Polygon, *, all_four: bool) -> tuple[float, ...]:
     return tuple(first + 90.0 * k for k in range(4 if all_four else 2))
 
 
-def _stops(wholes: Sequence[tuple[Outline, Polygon]], axis: int) -> Any:
-    """Return the coordinates to try: a step apart from side to side, and flush with each side that there is.
+def _stops(wholes: Sequence[tuple[Outline, Polygon]], axis: int, step: float) -> Any:
+    """Return the coordinates to try: a step [in] apart from side to side, and flush with each side that there is.
 
     wholes: what has to lie in what; begun flush with the sides, so that a room that just fits is found.
     """
@@ -68,7 +71,7 @@ def _stops(wholes: Sequence[tuple[Outline, Polygon]], axis: int) -> Any:
         flush += [first, last]
         low, high = max(low, first), min(high, last)
     begin = flush[-2]  # the room round the set: its places stay where they were, whatever is held back
-    steps = np.arange(begin, high + 1e-6, STEP)
+    steps = np.arange(begin, high + 1e-6, step)
     found = np.unique([*steps, *flush])
     return found[(found >= low - 1e-6) & (found <= high + 1e-6)]
 
@@ -79,7 +82,9 @@ def _fitting(site: Site, made: FurnitureSet, degrees: float) -> list[Point]:
     wholes = ((here.taken, site.free), (here.swing, site.held), (here.zone, site.room))
     if any(where.is_empty for _, where in wholes):
         return []
-    xs, ys = (_stops(wholes, axis) for axis in (0, 1))
+    left, bottom, right, top = site.outline.bounds
+    step = max(STEP, math.sqrt((right - left) * (top - bottom) / MOST_PLACES))
+    xs, ys = (_stops(wholes, axis, step) for axis in (0, 1))
     if not xs.size or not ys.size:
         return []
     spots = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
