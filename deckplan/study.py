@@ -17,6 +17,7 @@ from deckplan.checks.check_all import check_all
 from deckplan.checks.footings import FootingDesign
 from deckplan.layout.boards import lay_boards
 from deckplan.layout.boards_model import Boards
+from deckplan.layout.boards_rows import sliver_notes
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.lay_out import lay_out
 from deckplan.layout.model import GuardPostPlace, Layout, Member, Pad, Post
@@ -143,7 +144,9 @@ class Study:
     def all_notes(self) -> tuple[Note, ...]:
         """Every note, with what the boards and the furniture leave to be said, which takes longer to find."""
         boards = tuple(
-            Note("advice", fault) for each in self.boards.platforms.values() for fault in each.faults
+            Note("advice", said)
+            for each in self.boards.platforms.values()
+            for said in (*each.faults, *sliver_notes(each, self.plan.units))
         )
         return tuple(dict.fromkeys((*self.notes, *boards, *self.rooms.notes)))
 

@@ -73,7 +73,9 @@ def lay_platform(
     mark: the platform's letter; seams: see `lay_boards`; first [in]: width of the first row where it is ripped.
     Whole boards start at the side away from the ledger, so that the ripped row lies at the house.
     """
-    width, gap = decking.width, decking.gap
+    width, gap, asked = decking.width, decking.gap, platform.boards
+    seams = "butt" if asked.breaker == 0 else seams
+    first = asked.first if first is None and asked.first != "whole" else first
     frame = Frame.of(platform)
     corners = clean(platform.outline)
     holes = shapely.union_all([Polygon(opening.outline) for opening in platform.openings])
@@ -90,7 +92,8 @@ def lay_platform(
     steep = abs(direction[0] * frame.across[0] + direction[1] * frame.across[1]) < STEEP
     axis, run = (direction, across) if steep else (frame.across, frame.along)
     joists = [] if steep else [u + offset_of(frame) for u in bearers.joist_lines()]
-    cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams)
+    wish = _wish(asked.breaker, corners, axis)
+    cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams, wish)
     if cuts and not cuts[0].at:
         faults = (*faults, "boards cannot be cut to come out of stock")
     breakers = cut_breakers(field, cuts, width) if seams == "breaker" else []
@@ -119,9 +122,19 @@ def lay_platform(
         tuple(lines),
         tuple(bearers.needs),
         _rips(edges, rows, width),
-        find_remedies(tuple(edge for edge, _ in edges), extent, width, gap, units),
+        find_remedies(tuple(edge for edge, _ in edges), extent, width, gap, units, first),
         (*faults, *_too_long(pieces, stock, units)),
     )
+
+
+def _wish(
+    breaker: str | int | tuple[float, ...], corners: tuple[Point, ...], axis: Point
+) -> int | tuple[float, ...] | None:
+    """Return how many breakers are wished or where on their axis [in]; None: as stock asks for."""
+    if isinstance(breaker, tuple):
+        low = min(x * axis[0] + y * axis[1] for x, y in corners)
+        return tuple(low + offset for offset in breaker)
+    return breaker if isinstance(breaker, int) and breaker > 0 else None
 
 
 def _faults(platform: Platform, fit: int, frame: Frame, direction: Point) -> tuple[str, ...]:

@@ -85,15 +85,18 @@ def plan_cuts(
     width: float,
     gap: float,
     seams: Seams,
+    wish: int | tuple[float, ...] | None = None,
 ) -> tuple[Cross, ...]:
-    """Return the fewest cuts across the field after which every board comes out of stock.
+    """Return the cuts across the field: as wished, else the fewest after which every board comes out of stock.
 
     field [in]; rows: the strips of the rows; direction: unit vector along the boards; axis, along: unit vectors
     across and along the cuts; joists: positions of the joist lines on the axis [in]; stock, width, gap [in]. Butt
-    seams come as two sets, for rows by turns; breakers as one.
+    seams come as two sets, for rows by turns; breakers as one. wish: how many, or their positions on the axis [in].
     """
+    if isinstance(wish, tuple):
+        return (Cross(axis, along, wish, width + 2 * gap),)
     pieces = shapely.intersection(field, rows)
-    if longest_along(pieces, direction) <= stock + 1e-6:
+    if wish is None and longest_along(pieces, direction) <= stock + 1e-6:
         return ()
     reach = [x * axis[0] + y * axis[1] for x, y in field.exterior.coords]
     low, high = min(reach), max(reach)
@@ -103,14 +106,14 @@ def plan_cuts(
     clear = width + 2 * gap if seams == "breaker" else gap
     # a seam lies over the joint between a joist and a ply beside it; a breaker has one on each side
     shift = JOIST_THICKNESS / 2 + ((width + gap) / 2 if seams == "breaker" else 0.0)
-    for count in range(1, MOST_CUTS):
+    for count in range(1, MOST_CUTS) if wish is None else (wish,):
         ideal = [low + (high - low) * (k + 1) / (count + 1) for k in range(count)]
         places = sorted(u + shift for u in joists if low + clear < u + shift < high - clear)
         sets = [_snap(ideal, places)]
         if seams == "butt":
             sets.append(_snap(ideal, [p for p in places if p not in sets[0]]))
         crosses = tuple(Cross(axis, along, at, clear) for at in sets)
-        if all(
+        if wish is not None or all(
             longest_along(
                 shapely.intersection(field.difference(shapely.union_all(c.strips(far))), rows), direction
             )

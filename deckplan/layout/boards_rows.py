@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.layout.boards_model import Remedy
+from deckplan.layout.boards_model import PlatformBoards, Remedy
 from deckplan.units import Units, format_length, format_short
 
 SLIVER_SHARE = 1 / 3
@@ -94,14 +94,20 @@ def _narrowest(edges: tuple[Edge, ...], rows: tuple[Row, ...], width: float) -> 
 
 
 def find_remedies(
-    edges: tuple[Edge, ...], extent: float, width: float, gap: float, units: Units
+    edges: tuple[Edge, ...],
+    extent: float,
+    width: float,
+    gap: float,
+    units: Units,
+    first: float | None = None,
 ) -> tuple[Remedy, ...]:
     """Return the ways to lay a field without a sliver along any edge, or none where there is no sliver.
 
     edges: those along the rows; extent, width, gap [in]. Either the gaps change a little, or the first row is ripped
-    so that the narrowest row is as wide as it can be; for a rectangle first and last are then alike.
+    so that the narrowest row is as wide as it can be; for a rectangle first and last are then alike. first [in]: width
+    of the first row as the plan has it, where it is ripped.
     """
-    rows = lay_rows(extent, width, gap)
+    rows = lay_rows(extent, width, gap, first)
     if len(rows) < 2 or not is_sliver(_narrowest(edges, rows, width), width):
         return ()
     found = []
@@ -110,24 +116,37 @@ def find_remedies(
         if not GAP_LEAST - _HAIR <= even <= GAP_MOST + _HAIR:
             continue
         if not is_sliver(_narrowest(edges, lay_rows(extent, width, even), width), width):
-            text = f"{whole} whole rows with gaps of {_fine(even, units)} instead of {_fine(gap, units)}"
+            text = f"{whole} whole rows with gaps (decking.gap) of {_fine(even, units)} instead of {_fine(gap, units)}"
             found.append(Remedy("gap", even, width, width, text))
     # what is left of the extent beside whole rows goes to both ends alike: best for a rectangle
     alike = (extent - (len(rows) - 2) * width - (len(rows) - 1) * gap) / 2
     steps = [width * (1 - share / 44) for share in range(1, 30)]
     tries = [own for own in (alike, *steps) if SLIVER_SHARE * width <= own <= width]
-    best, first = max(
+    best, own = max(
         ((min(own, _narrowest(edges, lay_rows(extent, width, gap, own), width)), own) for own in tries),
         key=lambda pair: pair[0],
         default=(0.0, width),
     )
     if best > 0 and not is_sliver(best, width):
-        last = lay_rows(extent, width, gap, first)[-1].width
+        last = lay_rows(extent, width, gap, own)[-1].width
         text = (
-            f"rip the first row to {format_short(first, units)}; the last is then {format_short(last, units)}"
+            f"rip the first row (boards.first) to {format_short(own, units)}; "
+            f"the last is then {format_short(last, units)}"
         )
-        found.append(Remedy("start", first, first, last, text))
+        found.append(Remedy("start", own, own, last, text))
     return tuple(found)
+
+
+def sliver_notes(laid: PlatformBoards, units: Units) -> tuple[str, ...]:
+    """Say where a platform's boards are ripped to a sliver, and which key of the plan file helps."""
+    if not laid.slivers:
+        return ()
+    least = format_short(min(rip.width for rip in laid.slivers), units)
+    ways = (
+        " or ".join(remedy.text for remedy in laid.remedies)
+        or "move an edge, or take boards of another width"
+    )
+    return (f'boards of "{laid.platform}" are ripped to {least}, a sliver: {ways}',)
 
 
 def _fine(gap: float, units: Units) -> str:

@@ -59,6 +59,10 @@ def _joists(study: Study, platform: Platform) -> Iterator[Field]:
     spacings = tuple((text, text) for text in _spacings(units))
     yield _field(f"{place}.spacing", "joist spacing, on centre", name, "choice", "", spacings)
     yield _field(f"{place}.direction", "joists run", name, "choice", "", _DIRECTIONS)
+    place = f"platform.{name}.boards"
+    said = "auto, how many, or where across the joists; 0: seams that change place"
+    yield _field(f"{place}.breaker", "breaker boards", name, "text", said, ())
+    yield _field(f"{place}.first", "first row of boards", name, "text", "whole, or as wide as this", ())
 
 
 def _spacings(units: Units) -> list[str]:

@@ -10,6 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationInfo
 
+from deckplan.plan.board_fields import Breakers, FirstRow
 from deckplan.plan.fields import (
     FARTHEST,
     Angle,
@@ -181,10 +182,17 @@ class Joists(Part):
 
 
 class Boards(Part):
-    """Boards: angle [degrees] from square across the joists, how many border boards run round the edge."""
+    """Boards: angle [degrees] from square across the joists, how many border boards run round the edge.
+
+    breaker: where boards end at a board across them: "auto" as few as stock asks for, a count (0: seams that change
+    place from row to row instead), or where the middle of each lies, as `joists.start` is measured [in]; first: width
+    of the row where laying starts [in], or "whole".
+    """
 
     angle: Angle = 0.0
     border: BorderCount = 0
+    breaker: Breakers = "auto"
+    first: FirstRow = "whole"
 
 
 class Ledger(Part):

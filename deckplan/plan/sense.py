@@ -29,6 +29,7 @@ from deckplan.plan.model import (
 )
 from deckplan.plan.problems import came, head, listed, nearest
 from deckplan.plan.sense_beams import beam_place, joist_angle
+from deckplan.plan.sense_boards import boards_of
 from deckplan.plan.sense_openings import openings
 from deckplan.units import format_length
 
@@ -75,6 +76,9 @@ def every_problem(sketch: Sketch) -> list[Problem]:
             found += _supports(platform, lead, unread, sketch)
         if not unread & {"outline", "joists", "joists.direction", "opening"}:
             found += openings(platform, lead, joist_angle(platform))
+        if not unread & {"outline", "joists", "joists.direction", "boards"}:
+            decking = sketch.materials.decking if sketch.materials else None
+            found += boards_of(platform, lead, decking, joist_angle(platform) - 90.0)
     found += _overlaps([p for _, p, unread in sketch.platforms if not unread & _SHAPE])
     for number, flight, unread in sketch.flights:
         found += _flight(number, flight, unread, sketch)

@@ -10,7 +10,7 @@ from deckplan.units import Units, read_length, read_quantity, write_length
 
 LOADS = frozenset({"soil_bearing", "live_load", "snow_load", "weight"})
 ANGLES = frozenset({"direction", "angle"})
-IN_FEET = frozenset({"at", "line", "outline", "along", "offset", "posts", "setback"})
+IN_FEET = frozenset({"at", "line", "outline", "along", "offset", "posts", "setback", "breaker"})
 """Keys whose lengths are places on a site, measured with a long tape."""
 
 
