@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from deckplan.checks.all_footings import design_footings
 from deckplan.checks.apart import check_apart
 from deckplan.checks.beams import check_beams
 from deckplan.checks.carried import check_carried
 from deckplan.checks.feet import check_feet
 from deckplan.checks.flight_room import check_flight_room
-from deckplan.checks.footings import FootingDesign, design_footings
+from deckplan.checks.footings import FootingDesign
 from deckplan.checks.framed import check_framed
 from deckplan.checks.given import check_given
 from deckplan.checks.guard_edges import check_edge_leans

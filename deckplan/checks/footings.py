@@ -9,11 +9,9 @@ from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, thickne
 from deckplan.engineering.prescriptive import soils_that_bear
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
-from deckplan.layout.flight_model import FlightFrames
-from deckplan.layout.model import Layout, Pad
-from deckplan.levels.model import Levels, Rise
-from deckplan.loads.areas import post_weight
-from deckplan.loads.model import Force, Loads
+from deckplan.layout.model import Pad
+from deckplan.levels.model import Rise
+from deckplan.loads.model import Force
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, at_least, at_most, outside
@@ -40,7 +38,8 @@ class FootingDesign:
     """A round footing under a post, or under a flight where `post` is empty.
 
     at: place [in]; diameter, thickness [in]; top, bottom: elevations [in];
-    load [lb]: with every live load on, for the balance; design [lb]: live load where it hurts, what sizes it.
+    load [lb]: with every live load on, for the balance; design [lb]: live load where it hurts, what sizes it;
+    also: the other posts on it, where levels share it.
     """
 
     mark: str
@@ -52,32 +51,15 @@ class FootingDesign:
     bottom: float
     load: float
     design: float
+    also: tuple[str, ...] = ()
+
+    @property
+    def posts(self) -> tuple[str, ...]:
+        """Marks of all the posts on it, none under a flight."""
+        return (self.post, *self.also) if self.post else ()
 
 
-def design_footings(
-    plan: Plan, profile: Profile, levels: Levels, layout: Layout, flights: FlightFrames, loads: Loads
-) -> tuple[tuple[FootingDesign, ...], list[Check]]:
-    """Size every footing for its post's load and check it; then the piers that flights stand on."""
-    posts = {post.footing: post for post in layout.posts if post.footing}
-    made: list[FootingDesign] = []
-    found: list[Check] = []
-    for pad in layout.pads:
-        post = posts[pad.mark]
-        footing, checks = design_footing(
-            plan, profile, pad, post.mark, post.width, loads.posts[post.mark], post_weight(plan, post)
-        )
-        made.append(footing)
-        found += checks
-    for flight in flights.flights:
-        for pad in flight.pads:
-            share = _pier_load(plan, profile, levels.flights[flight.index], len(flight.pads))
-            footing, checks = design_footing(plan, profile, pad, "", PIER_SEAT, share)
-            made.append(footing)
-            found += checks
-    return tuple(made), found
-
-
-def _pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
+def pier_load(plan: Plan, profile: Profile, rise: Rise, piers: int) -> Force:
     """Return what one pier of a flight carries: boxes stand on theirs alone, stringers hand half to their foot.
 
     One heavy step may stand right over it.
@@ -115,7 +97,7 @@ def design_footing(
             break
         diameter += 1.0
     footing = FootingDesign(pad.mark, post, pad.at, diameter, thickness, pad.top, bottom, force.full, load)
-    own = _own_weight(thickness, depth)
+    own = own_weight(thickness, depth)
     pad_weight = f"{CONCRETE_WEIGHT:g} × {thickness:g}/12"
     pier_weight = f"({CONCRETE_WEIGHT:g} − {SOIL_WEIGHT:g}) × {depth:g}/12"
     area = f"(π ({diameter:g}/24)²)"
@@ -139,7 +121,7 @@ def design_footing(
             pressure,
             soil,
             "psf",
-            (_soil_step(plan), *size.steps, *lines),
+            (soil_step(plan), *size.steps, *lines),
             combination=combination,
         ),
         at_least(
@@ -149,7 +131,7 @@ def design_footing(
     return footing, checks
 
 
-def _soil_step(plan: Plan) -> Step:
+def soil_step(plan: Plan) -> Step:
     """Say what the soil is taken to bear and whose word that is: the plan's, the code's table for a class of soils."""
     soil = plan.site.soil_bearing
     said = (
@@ -172,7 +154,7 @@ SOIL_WEIGHT = 110.0
 """Weight of the soil that a pier takes the place of [lb/cu ft]. Source: common practice."""
 
 
-def _own_weight(thickness: float, depth: float) -> float:
+def own_weight(thickness: float, depth: float) -> float:
     """Return what the footing itself adds [psf]: the pad as the tables count it, or the whole pier less its soil."""
     return max(CONCRETE_WEIGHT * thickness, (CONCRETE_WEIGHT - SOIL_WEIGHT) * depth) / 12
 
@@ -187,7 +169,7 @@ def _pressure(load: float, diameter: float, thickness: float, depth: float) -> f
 
     A footing that is lifted by more than it weighs presses on nothing; what holds it down is a check of its own.
     """
-    return max(0.0, load / (math.pi * (diameter / 24) ** 2) + _own_weight(thickness, depth))
+    return max(0.0, load / (math.pi * (diameter / 24) ** 2) + own_weight(thickness, depth))
 
 
 def _no_pad(

@@ -16,6 +16,7 @@ from itertools import combinations, pairwise
 
 from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import distance, point_to_line
+from deckplan.layout.shared_pads import REACH
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -141,7 +142,7 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
         reason = (
             f"{shallow.mark} and {deep.mark} overlap by {format_short(-pair.clear, units)}: as wide as they are now "
             f"they want {format_short(there - pair.clear, units)} from middle to middle, not "
-            f"{format_short(there, units)}; one footing under both is an engineer's, no key of a plan asks for it"
+            f"{format_short(there, units)}, or one footing: {_one(shallow, deep)}"
         )
         return at_least(
             shallow.mark,
@@ -170,6 +171,15 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
     return at_least(
         shallow.mark, "footings at different depths", APART, pair.clear, needed, "in", steps, reason=reason
     )
+
+
+def _one(shallow: FootingDesign, deep: FootingDesign) -> str:
+    """Say how one footing under two posts is asked for, where it can be."""
+    lone = shallow.post and deep.post and not shallow.also and not deep.also
+    apart = shallow.mark.partition("-")[0] != deep.mark.partition("-")[0]
+    if lone and apart and distance(shallow.at, deep.at) <= REACH:
+        return "shares_footings_with on the beam line of one of them"
+    return "an engineer's, no key of a plan asks for it"
 
 
 def _clear_of_the_house(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:

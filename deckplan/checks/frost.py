@@ -24,10 +24,10 @@ def check_frost(
     """Check each platform's footings against its frost class: attached, tied to an attached one, or free."""
     attached, founded = attached_platforms(plan), frost_founded(plan, levels)
     ties = find_ties(plan, levels)
-    owner = {post.footing: post.platform for post in layout.posts}
+    under = {(post.platform, post.footing) for post in layout.posts}
     found: list[Check] = []
     for platform in plan.platforms:
-        own = [f for f in footings if owner.get(f.mark) == platform.name]
+        own = [f for f in footings if (platform.name, f.mark) in under]
         mark = platform.name
         if not own or not plan.site.frost_depth:
             why = "it has no footings of its own" if not own else "no frost depth is given"

@@ -69,10 +69,10 @@ def find_pulled(
         return ()
     founded = frost_founded(plan, levels)
     ties = find_ties(plan, levels)
-    owner = {post.footing: post.platform for post in layout.posts}
+    under = {(post.platform, post.footing) for post in layout.posts}
     found = []
     for name in (p.name for p in plan.platforms if p.name in founded - attached_platforms(plan)):
-        alone = {f.mark: _alone(plan, profile, f) for f in footings if owner.get(f.mark) == name}
+        alone = {f.mark: _alone(plan, profile, f) for f in footings if (name, f.mark) in under}
         deeper = tuple(f for f in footings if f.mark in alone and _depth(f) > alone[f.mark])
         if deeper:
             least = min(deeper, key=_depth)

@@ -22,7 +22,7 @@ from deckplan.checks.tip_loads import Tip, lever_of_a_lean, lift_per_pound, tips
 from deckplan.engineering.concrete import uplift_capacity
 from deckplan.geometry import distance
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.loads.model import Delivery, Loads
+from deckplan.loads.model import Delivery, Force, Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, Verdict, at_most
@@ -157,12 +157,13 @@ def _held(loads: Loads, footings: Sequence[FootingDesign]) -> list[Check]:
     """Check that a footing, cast to its full depth, is heavy enough for what lifts its post; soil is not counted."""
     found = []
     for footing in footings:
-        force = loads.posts.get(footing.post)
-        if force is None or force.uplift <= LEAST_UPLIFT:
+        forces = [loads.posts[mark] for mark in footing.posts]
+        force, marks = sum(forces, Force()), " and ".join(footing.posts)
+        if force.uplift <= LEAST_UPLIFT:
             continue
         pull, holds = force.uplift, uplift_capacity(footing.diameter, footing.top - footing.bottom, "round")
         lift = force.dead - force.least
-        line = Step("U", f"uplift of {footing.post}: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
+        line = Step("U", f"uplift of {marks}: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
                     f"{lift:.4g} − 0.6 × {force.dead:.4g}", pull, "lb", STATICS)  # fmt: skip
         heavy = (
             f"{footing.mark} weighs too little for {pull:.0f} lb of uplift: "
@@ -173,7 +174,7 @@ def _held(loads: Loads, footings: Sequence[FootingDesign]) -> list[Check]:
             reason=heavy,
         )  # fmt: skip
         if check.verdict is Verdict.PASS:
-            tie = f"required: {footing.post} is tied to its beam above and to {footing.mark} below for {pull:.0f} lb"
+            tie = f"required: {marks} is tied to its beam above and to {footing.mark} below for {pull:.0f} lb"
             check = replace(check, reason=tie)
         found.append(check)
     return found

@@ -77,10 +77,11 @@ def _base(draft: Draft, study: Subject, post: Post, at: float, plane: Plane, cor
     if pier is None:
         return
     wide, low, half = pier.diameter / 2, max(post.bottom - FOOTING_SHOWN, pier.bottom), post.width / 2
-    draw_earth(draft, study, plane, core, (at - wide, at + wide))
-    draft.area(rectangle(at - wide, low, at + wide, post.bottom), Role.CONCRETE, post.footing, solid=True)
+    mid = plane.along(pier.at)
+    draw_earth(draft, study, plane, core, (mid - wide, mid + wide))
+    draft.area(rectangle(mid - wide, low, mid + wide, post.bottom), Role.CONCRETE, post.footing, solid=True)
     if low > pier.bottom:
-        draw_break(draft, at, low, wide, 0.15 * wide)
+        draw_break(draft, mid, low, wide, 0.15 * wide)
     turned = any(_along(member, plane) for member in low_hangers(study.layout, post))
     for edge in () if turned else (at - half, at + half):
         draft.stroke(((edge, post.bottom + BASE_STRAP), (edge, post.bottom)), Role.FIXING)

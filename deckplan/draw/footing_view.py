@@ -89,7 +89,6 @@ def _tapes(base: BaseLine | None, study: Subject) -> dict[str, str]:
 
 
 def _footings(draft: Draft, study: Subject, tapes: dict[str, str] | None, *, in_words: bool) -> None:
-    posts = {post.footing: post for post in study.layout.posts if post.footing}
     words = [(one.mark, draft.short(one.diameter), draft.level(one.bottom)) for one in study.footings]
     said = [[mark for mark, _, _ in words]]
     if in_words and draft.sheet.full:
@@ -103,10 +102,10 @@ def _footings(draft: Draft, study: Subject, tapes: dict[str, str] | None, *, in_
     for footing, text in zip(study.footings, texts, strict=True):
         draft.disc(footing.at, footing.diameter / 2, Role.FOOTING, footing.mark)
         draft.ground.heavy.append(box_of(square(footing.at, footing.diameter)))
-        post = posts.get(footing.mark)
-        if post is not None:
+        posts = [post for post in study.layout.posts if post.footing == footing.mark]
+        for post in posts:
             draft.area(square(post.at, post.width), Role.POST, post.mark)
-        else:
+        if not posts:
             draw_cross(draft, footing.at, 0.5 * draft.letter, footing.mark)
         places = round_about(footing.at, text, draft.letter, footing.diameter / 2 + 0.2 * draft.letter)
         draft.wish(text, footing.at, places, Role.MARK, footing.mark, plate=True, urgency=4)

@@ -102,15 +102,14 @@ def _flights(draft: Draft, study: Subject, lit: frozenset[str]) -> None:
 
 def _supports(draft: Draft, study: Subject, lit: frozenset[str]) -> None:
     """Draw every footing and the post on it, then the posts that stand on a lower frame."""
-    posts = {post.footing: post for post in study.layout.posts if post.footing}
     for footing in study.footings:
         on = footing.mark in lit
         role = Role.CONCRETE if on else Role.EDGE_BEYOND
         draft.disc(footing.at, footing.diameter / 2, role, footing.mark)
-        post = posts.get(footing.mark)
-        if post is None:
+        posts = [post for post in study.layout.posts if post.footing == footing.mark]
+        if not posts:
             draw_cross(draft, footing.at, 0.4 * draft.letter, footing.mark)
-        else:
+        for post in posts:
             draft.area(square(post.at, post.width), Role.POST if on else Role.EDGE_BEYOND, post.mark)
     for post in study.layout.posts:
         if not post.footing:

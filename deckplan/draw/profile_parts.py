@@ -56,14 +56,18 @@ def footing_of(study: Subject, mark: str) -> SizedFooting | None:
     return next((one for one in study.footings if one.mark == mark), None)
 
 
-def draw_post(draft: Draft, study: Subject, post: Post, at: float, role: Role, across: Point) -> None:
+def draw_post(
+    draft: Draft, study: Subject, post: Post, at: float, role: Role, across: Point, *, foot: bool = True
+) -> None:
     """Draw a post at a place along the line [in] and the footing under it; across: unit vector of the line in plan.
 
+    foot: whether its footing is drawn with it, which a post before it on the same footing may have brought already.
     A tongue seen from its front or back is drawn by itself: before the beam or after it.
     """
     footing = footing_of(study, post.footing)
-    if footing is not None:
-        draw_footing(draft, footing, at, post.bottom)
+    if footing is not None and foot:
+        off = (footing.at[0] - post.at[0]) * across[0] + (footing.at[1] - post.at[1]) * across[1]
+        draw_footing(draft, footing, at + off, post.bottom)
     half = post.width / 2
     draft.area(post_outline(post, at, across), role, post.mark)
     if draft.sheet.full and post.height > 2 * draft.letter:

@@ -58,9 +58,12 @@ def section_view(
     _house(draft, study, line, core)
     across = (0.0, 1.0) if line.axis == 0 else (1.0, 0.0)
     shown = _posts(study, line)
+    first = {post.footing: post.mark for post in reversed(shown)}
     for post in shown:
         role = Role.CUT if abs(line.beyond(post.at)) < post.width / 2 else Role.POST_BEYOND
-        draw_post(draft, study, post, line.across(post.at), role, across)
+        draw_post(
+            draft, study, post, line.across(post.at), role, across, foot=first[post.footing] == post.mark
+        )
         _tongue(draft, post, line, across, front=False)
     crossed = [one for one, _ in _crossed(study, line)]
     for one in plan.platforms:

@@ -239,16 +239,16 @@ def _hole(
 def _supports(draft: Draft, study: Subject, eye: Onlooker, core: Box) -> list[Job]:
     jobs: list[Job] = []
     front = _profile(study, eye, core, min(eye.far(corner) for corner in _corners(study)))
-    under_posts = {post.footing for post in study.layout.posts}
+    first = {post.footing: post.mark for post in reversed(study.layout.posts)}
     for one in study.footings:
-        if one.mark not in under_posts:
+        if one.mark not in first:
             dug = partial(_draw_all, draft, [_hole(eye, one, one.top, front)])
             jobs.append((eye.far(one.at), 0, dug))
     for post in study.layout.posts:
         at, half = eye.across(post.at), post.width / 2
         footing = footing_of(study, post.footing)
         areas = [(post_outline(post, at, eye.right), Role.POST_BEYOND, post.mark)]
-        if footing is not None:
+        if footing is not None and first[post.footing] == post.mark:
             areas.insert(0, _hole(eye, footing, post.bottom, front))
         draw = partial(_draw_all, draft, areas)
         jobs.append((eye.far(post.at) - half, 1, draw))

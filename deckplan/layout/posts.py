@@ -7,12 +7,13 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
-from deckplan.geometry import Point, distance, point_to_line
+from deckplan.geometry import Point, distance, middle, point_to_line
 from deckplan.layout.joist_pieces import HANGER_SEAT
 from deckplan.layout.model import Bearing, Member, Miss, Notch, OnFrame, Pad, Post, Sharing
 from deckplan.layout.notches import notch_for, seat_place
 from deckplan.layout.platform_frame import SetOut
 from deckplan.layout.shared_ends import meet, said, splice_at
+from deckplan.layout.shared_pads import post_beside
 from deckplan.layout.stands import Foot, covers, find_foot, leans_on, places_on, places_that_would_do
 from deckplan.layout.supports import BeamStretch, post_places
 from deckplan.layout.ties import frost_founded
@@ -48,7 +49,7 @@ def stand_posts(plan: Plan, levels: Levels, profile: Profile, platforms: tuple[S
     standing = Standing(founded=frost_founded(plan, levels))
     by_name = {set_out.platform.name: set_out for set_out in platforms}
     queue = [(set_out, stretch, beam) for set_out in platforms for stretch, beam in set_out.beams]
-    queue.sort(key=lambda item: bool(item[1].line.shares_posts_with))
+    queue.sort(key=lambda item: bool(item[1].line.shares_posts_with or item[1].line.shares_footings_with))
     for set_out, stretch, beam in queue:
         lower = by_name.get(stretch.line.stands_on)
         _stand(plan, levels.ground, profile, standing, set_out, stretch, beam, lower)
@@ -97,7 +98,10 @@ def _stand(
         place = seat_place(beam, along_beam, width, notch)
         mark = _post_under(standing, set_out, place) if low and spliced else None
         foot = None if lower is None or mark else _foot(plan, standing, set_out, beam, place, lower, width)
-        mark = mark or _new_post(plan, ground, profile, standing, set_out, beam, place, size, notch, foot)
+        pad = stretch.line.shares_footings_with
+        mark = mark or _new_post(
+            plan, ground, profile, standing, set_out, beam, place, size, notch, foot, pad
+        )
         if spliced:
             bearings.append(Bearing(along_beam, mark, "splice", width / 2))
         else:
@@ -182,8 +186,12 @@ def _new_post(
     size: Size,
     notch: Notch | None,
     foot: Foot | None,
+    beside: str = "",
 ) -> str:
-    """Stand a post and its footing under a beam, or on a lower frame, and return its mark."""
+    """Stand a post and its footing under a beam, or on a lower frame, and return its mark.
+
+    beside: the platform with whose posts in reach it shares a footing.
+    """
     mark, number = _next_post(standing, set_out)
     standing.counts[set_out.letter] = number
     if foot is not None:
@@ -194,15 +202,30 @@ def _new_post(
             )
         )  # fmt: skip
         return mark
-    pad = f"{set_out.letter}-F{number}"
-    bottom = ground.elevation_at(place)
+    other = post_beside(standing.posts, beside, place)
+    spot = place if other is None else middle((other.at, place))
+    bottom = ground.elevation_at(spot)
     name = set_out.platform.name
     founded = name in standing.founded
     depth = footing_depth(place, plan.house, plan.site.frost_depth, profile, founded)
-    post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad)
+    pad = Pad(f"{set_out.letter}-F{number}" if other is None else other.footing, spot, bottom, bottom - depth)
+    if other is None:
+        standing.pads.append(pad)
+    else:
+        _put_under_both(standing, pad)
+    post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad.mark)
     standing.posts.append(replace(post, notch=notch))
-    standing.pads.append(Pad(pad, place, bottom, bottom - depth))
     return mark
+
+
+def _put_under_both(standing: Standing, pad: Pad) -> None:
+    """Put a footing in the place of the one under a neighbour's post, no shallower than that."""
+    at = next(at for at, each in enumerate(standing.pads) if each.mark == pad.mark)
+    deep = max(pad.top - pad.bottom, standing.pads[at].top - standing.pads[at].bottom)
+    standing.pads[at] = replace(pad, bottom=pad.top - deep)
+    for number, post in enumerate(standing.posts):
+        if post.footing == pad.mark:
+            standing.posts[number] = replace(post, bottom=pad.top)
 
 
 def _next_post(standing: Standing, set_out: SetOut) -> tuple[str, int]:

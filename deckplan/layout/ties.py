@@ -14,7 +14,7 @@ from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels
 from deckplan.plan.model import BeamLine, Hung, Ledger, Plan
 
-TieKind = Literal["post", "beam", "frame", "box", "stringer"]
+TieKind = Literal["post", "beam", "frame", "box", "stringer", "footing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,10 @@ def find_ties(plan: Plan, levels: Levels) -> tuple[Tie, ...]:
                     found.append(Tie(platform.name, support.shares_posts_with, "post", "a shared post"))
                 if support.stands_on in names:
                     found.append(Tie(platform.name, support.stands_on, "frame", "posts on its frame"))
+                if support.shares_footings_with in names:
+                    found.append(
+                        Tie(platform.name, support.shares_footings_with, "footing", "a shared footing")
+                    )
             elif isinstance(support, Hung) and support.on in names:
                 found.append(Tie(platform.name, support.on, "beam", "joists hung on its beam"))
             else:

@@ -117,13 +117,11 @@ class LoadPath:
 
         Raises KeyError for a mark that the deck does not have.
         """
-        post = self._post_over(self.answers_for(mark))
-        if post in self.names or post in self._flight_over:
-            return self._own(post)
-        # what a member hands on is what comes onto it and its own strip of surface, so that is asked first
-        sources = merged(*(self.portions.delivered(d) for d in self.loads.out_of.get(post, ())))
-        sources = sources or self.portions.arriving(post)
-        above = self._above(post)
+        posts = self._posts_over(self.answers_for(mark))
+        if posts[0] in self.names or posts[0] in self._flight_over:
+            return self._own(posts[0])
+        sources = merged(*(self._sources(post) for post in posts))
+        above = set[str]().union(*(self._above(post) for post in posts))
         found = [
             Stands(surface, self.names.get(surface, "a post's own weight"), part.area, part.dead, part.live, part.snow,
                    tuple(j for j in self.graph.successors(surface) if j in above) if surface in self.names else ())
@@ -222,12 +220,21 @@ class LoadPath:
         return {pad: flight for flight, pads in self.under.items() for pad in pads}
 
     @cached_property
-    def _posts(self) -> dict[str, str]:
-        return {post.footing: post.mark for post in self.layout.posts if post.footing}
+    def _posts(self) -> dict[str, tuple[str, ...]]:
+        found: dict[str, tuple[str, ...]] = {}
+        for post in self.layout.posts:
+            if post.footing:
+                found[post.footing] = (*found.get(post.footing, ()), post.mark)
+        return found
 
-    def _post_over(self, mark: str) -> str:
-        """Return the post that stands on a footing; any other mark is its own answer."""
-        return self._posts.get(mark, mark)
+    def _posts_over(self, mark: str) -> tuple[str, ...]:
+        """Return the posts that stand on a footing; any other mark is its own answer."""
+        return self._posts.get(mark, (mark,))
+
+    def _sources(self, mark: str) -> dict[str, Portion]:
+        # what a member hands on is what comes onto it and its own strip of surface, so that is asked first
+        handed = merged(*(self.portions.delivered(d) for d in self.loads.out_of.get(mark, ())))
+        return handed or self.portions.arriving(mark)
 
     def _above(self, mark: str) -> set[str]:
         import networkx as nx
@@ -244,6 +251,9 @@ class LoadPath:
         open_ends = [
             (d, Portion(d.force.dead, d.force.live, d.force.snow)) for d in self.loads.out_of.get(mark, ())
         ]
+        if len(posts := self._posts_over(mark)) > 1:
+            each = ((self._end_under(post), self.loads.posts[post]) for post in posts)
+            return [(end, Portion(force.dead, force.live, force.snow)) for end, force in each]
         if not open_ends:
             end, through = self._end_under(mark)
             force = _total(e["force"] for _, _, e in self.graph.out_edges(mark, data=True))
@@ -279,7 +289,7 @@ class LoadPath:
 
     def _end_under(self, mark: str) -> tuple[str, str]:
         """Return the support below a post, ledger or footing, and the mark it is reached through."""
-        post = self._post_over(mark)
+        post, *_ = self._posts_over(mark)
         if post in self.loads.posts:
             footing = next(p.footing for p in self.layout.posts if p.mark == post)
             return footing, post

@@ -137,6 +137,14 @@ def _beam(
             _shared(study, marks),
             shares,
         )
+        pads = (
+            ("", "footings of its own"),
+            *((other, f"one footing with a post of {other}") for other in others),
+        )
+        said = _one_pad(study, marks)
+        yield _field(
+            f"{place}.shares_footings_with", f"posts under {called} share", name, "choice", said, pads
+        )
     if (below := _below(study, platform)) or line.stands_on:
         feet = (("", "footings in the ground"), *((lower, f"the frame of {lower}") for lower in below))
         yield _field(
@@ -171,6 +179,15 @@ def _shared(study: Study, marks: Sequence[str]) -> str:
     """Say what came of a wish to hang on a neighbour's post."""
     wishes = [one for one in study.layout.sharing if one.beam in marks]
     return "; ".join(f"on {one.post} of {one.neighbour}" if one.post else one.reason for one in wishes)
+
+
+def _one_pad(study: Study, marks: Sequence[str]) -> str:
+    """Say which of a line's posts stand on one footing with a neighbour's."""
+    under = {
+        b.on for mark in marks if isinstance(m := study.layout.by_mark[mark], Member) for b in m.bearings
+    }
+    shared = [(foot, post) for foot in study.footings for post in foot.posts if foot.also and post in under]
+    return "; ".join(f"{post} on {foot.mark}" for foot, post in shared)
 
 
 def _reach(platform: Platform) -> float:

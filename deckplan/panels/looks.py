@@ -171,10 +171,11 @@ def _on_path(study: Study, mark: str) -> bool:
 
 def _carriers(study: Study) -> Iterator[tuple[str, str, str]]:
     """Yield what a load path can be asked of, as options."""
-    posts = {post.footing: post for post in study.layout.posts if post.footing}
     for shared in (True, False):
         for footing in study.footings:
-            carries = posts[footing.mark].carries if footing.mark in posts else ("a flight",)
+            posts = [post for post in study.layout.posts if post.footing == footing.mark]
+            carried = dict.fromkeys(name for post in posts for name in post.carries)
+            carries = tuple(carried) or ("a flight",)
             if (len(carries) > 1) == shared:
                 group = "footings that levels share" if shared else "footings"
                 yield footing.mark, f"{footing.mark}  {' and '.join(carries)}", group

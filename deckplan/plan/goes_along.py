@@ -44,7 +44,7 @@ def _supports(plan: Plan, before: Platform, after: Platform, place: str) -> tupl
     was, now = _reach(before), _reach(after)
     # a line through two points of the plan stays where it is
     lines = [one for one in before.supports if isinstance(one, BeamLine) and one.offset is not None]
-    free = [not (line.shares_posts_with or line.stands_on) for line in lines]
+    free = [not (line.shares_posts_with or line.stands_on or line.shares_footings_with) for line in lines]
     offsets = _kept([line.set_at for line in lines], free, was, now)
     depth = now[1] - now[0]
     for line, at in zip(lines, offsets, strict=True):

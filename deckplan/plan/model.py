@@ -213,7 +213,8 @@ class BeamLine(Part):
     offset: along the joists from the platform's lowest coordinate [in]; line: two points of the plan [in] that it goes
     through; it reaches on to the outline, or to an earlier beam that it meets.
     seat: how a post takes the beam, on a cap or in a notch cut into its head; shares_posts_with: the platform on whose
-    posts its ends hang; stands_on: the lower platform whose frame carries those of its posts that stand over it.
+    posts its ends hang; stands_on: the lower platform whose frame carries those of its posts that stand over it;
+    shares_footings_with: the platform beside whose posts its own stand on one footing.
     """
 
     kind: Literal["beam"]
@@ -225,6 +226,7 @@ class BeamLine(Part):
     seat: Literal["cap", "notch"] = "cap"
     shares_posts_with: str = ""
     stands_on: str = ""
+    shares_footings_with: str = ""
 
     @property
     def set_at(self) -> float:

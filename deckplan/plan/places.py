@@ -193,6 +193,8 @@ def _rename(data: dict[str, Any], old: str, new: str, steps: Steps) -> None:
                 flight[key] = new
     for platform in data.get("platform", ()):
         for support in platform.get("support", ()):
-            for key in ("wall",) if wall else ("shares_posts_with", "stands_on", "on"):
+            for key in (
+                ("wall",) if wall else ("shares_posts_with", "stands_on", "shares_footings_with", "on")
+            ):
                 if support.get(key) == old and "door" not in steps[:2]:
                     support[key] = new

@@ -207,6 +207,10 @@ def _leans_on(platform: Platform, support: BeamLine, place: str, sketch: Sketch)
         yield from _neighbour(platform, support.shares_posts_with, f"{place}, shares_posts_with", sketch)
     if support.stands_on:
         yield from _neighbour(platform, support.stands_on, f"{place}, stands_on", sketch)
+    if support.shares_footings_with:
+        yield from _neighbour(
+            platform, support.shares_footings_with, f"{place}, shares_footings_with", sketch
+        )
 
 
 def _neighbour(platform: Platform, name: str, place: str, sketch: Sketch) -> Iterator[Problem]:

@@ -107,7 +107,7 @@ def footings_sheet(study: Study) -> Sheet:
                "bottom", f"sized for [{to.force}]", "used [%]")  # fmt: skip
     rows = tuple(
         (
-            one.mark, one.post or one.mark.partition("-")[0], to.tape(one.at[0]), to.tape(one.at[1]),
+            one.mark, " and ".join(one.posts) or one.mark.partition("-")[0], to.tape(one.at[0]), to.tape(one.at[1]),
             *(to.length(side) for side in (one.diameter, one.top - one.bottom, one.thickness)),
             to.tape(one.bottom), to.load(one.design), percent(study.utilisation(one.mark)),
         )
