@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 
 from deckplan.buy.connectors import count_connectors
+from deckplan.buy.lumber import cut_length
 from deckplan.checks.joists import overhang_counted
 from deckplan.checks.ledgers import heaviest_stretch
 from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.errors import InputError
 from deckplan.geometry import distance, point_to_line
+from deckplan.layout.ends import cut_ends, shape_of
 from deckplan.layout.model import Bearing, Kind, Layout, Member
 from deckplan.plan.file import parse_plan
 from deckplan.study import Study
@@ -305,6 +307,41 @@ def test_loose_corner_joists_are_told_which_edges_want_a_beam() -> None:
         "a beam, flush or set back, along the edges from" in reason and "(12'-0\", 0'-0\")" in reason
         for reason in reasons
     )
+
+
+def test_a_beam_is_cut_along_the_edge_that_ends_it_and_bought_to_its_long_points() -> None:
+    # Geometry: 96 in across at 45 degrees, two plies of 1.5 in, both ends along edges that run with the joists
+    study = skewed_deck()
+    (made,) = study.layout.of("deck", Kind.BEAM)
+    assert [abs(cut) for cut in made.cuts] == pytest.approx([45.0, 45.0])
+    shape = shape_of(made, cut_ends(study.layout.members))
+    xs = [x for x, _ in shape]
+    assert [min(xs), max(xs)] == pytest.approx([0.0, 96.0])
+    assert sum(abs(x - 0.0) < 1e-6 for x in xs) == 2
+    assert cut_length(made, made.cuts) == pytest.approx(96.0 * math.sqrt(2) + 3.0)
+
+
+def test_an_edge_that_a_tape_leaves_off_the_joists_runs_along_them() -> None:
+    # 6 ft 11 1/8 in over 12 ft is 60.005 degrees: no rim is wanted beside the end joist for that
+    corners = [(0, 0), (192, 0), (275.125, 144), (83.125, 144)]
+    deck = platform("deck", corners, 30, LEDGER, line((60, 126), (240, 126)), joists={"direction": 60.0})
+    layout = Study(make_plan(deck, house=HOUSE)).layout
+    assert len(layout.of("deck", Kind.RIM)) == 1
+    exact = 144 / math.tan(math.radians(60.0))
+    same = [(0, 0), (192, 0), (192 + exact, 144), (exact, 144)]
+    other = Study(make_plan({**deck, "outline": same}, house=HOUSE)).layout
+    assert len(layout.of("deck", Kind.JOIST)) == len(other.of("deck", Kind.JOIST))
+
+
+def test_guard_posts_stand_clear_of_both_rims_of_an_acute_corner() -> None:
+    corners = [(0, 0), (192, 0), (275.125, 144), (83.125, 144)]
+    deck = platform("deck", corners, 40, LEDGER, line((60, 126), (240, 126)),
+                    joists={"direction": 60.0, "spacing": 12.0})  # fmt: skip
+    study = Study(make_plan(deck, house=HOUSE))
+    assert not [c for c in study.checks if c.rule == "guard posts land on framing"]
+    edges = list(zip(corners, corners[1:] + corners[:1], strict=True))
+    # half a 4x4 and the rim, less what a post shifts beside a joist's thickness of slack
+    assert all(min(point_to_line(post.at, edge) for edge in edges) > 3.0 for post in study.layout.guard_posts)
 
 
 def test_a_line_near_an_edge_stands_inside_it() -> None:

@@ -20,6 +20,8 @@ EXPECTED = {
     "shape-ell": Verdict.PASS,
     "shape-clipped-corner": Verdict.PASS,
     "shape-tree-bay": Verdict.PASS,
+    "shape-joists-aslant": Verdict.PASS,
+    "shape-clip-beam": Verdict.PASS,
     "frames-apart": Verdict.PASS,
     "frames-shared-post": Verdict.OUTSIDE,
     "frames-set-back": Verdict.FAIL,

@@ -10,9 +10,10 @@ from deckplan.draw.draft import Draft
 from deckplan.draw.plan_parts import arrow_head, flight_corners
 from deckplan.draw.plan_words import is_packed
 from deckplan.draw.scene import Box, Role, box_of, joined
-from deckplan.draw.shapes import square, strip
+from deckplan.draw.shapes import piece, square, strip
 from deckplan.draw.subject import Subject
 from deckplan.geometry import along, middle, unit
+from deckplan.layout.ends import cut_ends
 from deckplan.layout.model import Kind, Layout, Member
 
 ROLES: dict[Kind, Role] = {
@@ -87,6 +88,7 @@ def draw_members(draft: Draft, study: Subject, frame: Layout, names: set[str]) -
     added = (
         {m.mark for m in frame.members} - study.layout.by_mark.keys() if frame is not study.layout else set()
     )
+    cuts = cut_ends(shown)
     for member in shown:
         role = Role.WOOD_NEEDED if member.mark in added else ROLES[member.kind]
         if member.kind is Kind.BEAM and member.top <= bottoms.get(member.platform, -math.inf) + 0.25:
@@ -95,7 +97,7 @@ def draw_members(draft: Draft, study: Subject, frame: Layout, names: set[str]) -
             member.kind in (Kind.BEAM, Kind.RIM, Kind.LEDGER, Kind.HEADER) or role is Role.WOOD_NEEDED
         )
         keep_clear = stands_out and is_level(member)
-        draft.area(strip(member.line, member.width), role, member.mark, solid=keep_clear)
+        draft.area(piece(member, cuts), role, member.mark, solid=keep_clear)
         if member.kind in (Kind.BEAM, Kind.LEDGER):
             word = " ledger" if member.kind is Kind.LEDGER else ""
             _beside(draft, member, word, needed=not is_packed(draft, study))

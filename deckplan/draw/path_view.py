@@ -10,10 +10,11 @@ from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
 from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
-from deckplan.draw.shapes import square, strip
+from deckplan.draw.shapes import piece, square
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, middle
+from deckplan.layout.ends import cut_ends
 from deckplan.layout.model import Kind, Member, Pad, Post
 from deckplan.loads.graph import GROUND, HOUSE, NOWHERE, LoadPath, Stands
 from deckplan.units import Units, shown
@@ -63,11 +64,12 @@ def path_view(
         draft.area(one.outline, Role.SURFACE if on else Role.LAWN, letter(index))
         draft.stroke((*one.outline, one.outline[0]), Role.RAILING if on else Role.EDGE_BEYOND, letter(index))
         name_platform(draft, study, one, called(draft, study, one, 1.2))
+    cuts = cut_ends(study.layout.members)
     for member in study.layout.members:
         if member.kind in DRAWN or member.mark == mark:
             role = _role(member) if member.mark in lit else Role.EDGE_BEYOND
             clear = member.mark in lit and is_level(member)
-            draft.area(strip(member.line, member.width), role, member.mark, solid=clear)
+            draft.area(piece(member, cuts), role, member.mark, solid=clear)
     _flights(draft, study, lit)
     _supports(draft, study, lit)
     _ring(draft, study, mark, asked)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from deckplan.geometry import Line, Point, unit
+from deckplan.layout.ends import Cuts, shape_of
+from deckplan.layout.model import Member
 
 
 def strip(line: Line, width: float) -> tuple[Point, ...]:
@@ -15,6 +17,11 @@ def strip(line: Line, width: float) -> tuple[Point, ...]:
     dx, dy = unit(*line)
     nx, ny = -dy * width / 2, dx * width / 2
     return ((x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny))
+
+
+def piece(member: Member, cuts: Mapping[str, Cuts]) -> tuple[Point, ...]:
+    """Return the corners of a member as its ends are cut; cuts: by mark, see `layout.ends`."""
+    return shape_of(member, cuts) if member.length else square(member.start, member.width)
 
 
 def square(at: Point, width: float) -> tuple[Point, ...]:

@@ -16,10 +16,11 @@ from deckplan.draw.plan_view import lie_over_each_other
 from deckplan.draw.plan_words import called, name_platform
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, place_schedule, set_out
-from deckplan.draw.shapes import square, strip
+from deckplan.draw.shapes import piece, square
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import middle
+from deckplan.layout.ends import cut_ends
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.plan.model import Platform
 from deckplan.units import format_short
@@ -131,10 +132,11 @@ def _zone(draft: Draft, one: Platform, built: Layout, near: set[str]) -> None:
 
 
 def _members(draft: Draft, members: Sequence[Member], near: set[str]) -> None:
+    cuts = cut_ends(members)
     for member in members:
         if member.kind not in (Kind.BOARD, Kind.TREAD):
             role = Role.GROUND_CONTACT if member.mark in near else Role.ABOVE_GROUND
-            draft.area(strip(member.line, member.width), role, member.mark)
+            draft.area(piece(member, cuts), role, member.mark)
 
 
 def _words(draft: Draft, study: Subject, one: Platform, groups: Sequence[Alike]) -> str:

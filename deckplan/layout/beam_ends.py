@@ -16,7 +16,7 @@ from deckplan.layout.closing import at_edge
 from deckplan.layout.frame import ON_LINE, Frame, Run
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Member
-from deckplan.layout.supports import SAME_SLOPE, BeamStretch, LedgerLine
+from deckplan.layout.supports import SAME_SLOPE, BeamStretch, LedgerLine, lean_of
 
 SHORTEST_STUB = 24.0
 """What is left of a beam beyond another one, up to the edge, is left out up to this length [in]: joists
@@ -81,8 +81,7 @@ def _cut_at(piece: BeamStretch, other: BeamStretch, beam: Member) -> list[BeamSt
         return [piece]
     sine = _sine(piece.run, other.run)
     trim = beam.width / 2 / sine / piece.run.secant
-    lean = max(0.0, 1.0 - sine * sine) ** 0.5 / sine
-    lean = lean if lean > SAME_SLOPE else 0.0
+    lean = lean_of(piece.run, (1.0 / other.run.secant, other.run.slope / other.run.secant)) or 0.0
     low = replace(
         piece,
         reach=(piece.reach[0], at),

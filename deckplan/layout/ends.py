@@ -80,7 +80,7 @@ def shortest(length: float, width: float, cuts: Cuts) -> float:
 
 
 def cut_ends(members: Iterable[Member]) -> Mapping[str, Cuts]:
-    """Return the cuts of every joist, rim and block whose ends are not both square, by mark."""
+    """Return the cuts of every joist, rim, block and beam whose ends are not both square, by mark."""
     by_platform: dict[str, list[Member]] = {}
     for member in members:
         if member.kind in LEVEL_KINDS and member.length > 0:
@@ -90,6 +90,7 @@ def cut_ends(members: Iterable[Member]) -> Mapping[str, Cuts]:
         runs = [(member, unit(*member.line)) for member in own]
         if all(_square(runs[0][1], run) for _, run in runs):
             continue
+        found |= {member.mark: member.cuts for member in own if member.cuts != SQUARE}
         for member, run in runs:
             if member.kind in _CUT_KINDS:
                 near = [(other, way) for other, way in runs if other is not member and _level(member, other)]

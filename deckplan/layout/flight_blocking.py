@@ -36,7 +36,7 @@ def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | Non
     mx, my = x1 - x0, y1 - y0
     length = math.hypot(mx, my)
     cross = (way[0] * my - way[1] * mx) / length
-    if abs(cross) < 0.5 - 1e-9:  # flatter than 30 degrees: it runs alongside
+    if abs(cross) < 0.5 - 1e-3:  # flatter than 30 degrees: it runs alongside
         return None
     t = ((x0 - at[0]) * my - (y0 - at[1]) * mx) / (cross * length)
     share = ((at[0] + way[0] * t - x0) * mx + (at[1] + way[1] * t - y0) * my) / length**2

@@ -126,7 +126,7 @@ class Frame:
             across = (-across[0], -across[1])
         raw = [(x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline]
         low = (min(u for u, _ in raw), min(v for _, v in raw))
-        corners = tuple((u - low[0], v - low[1]) for u, v in raw)
+        corners = _straight([(u - low[0], v - low[1]) for u, v in raw])
         bare = cls(across, along, low, corners)
         holes = []
         for opening in platform.openings:
@@ -150,6 +150,11 @@ class Frame:
             x * self.across[0] + y * self.across[1] - self.low[0],
             x * self.along[0] + y * self.along[1] - self.low[1],
         )
+
+    @cached_property
+    def left(self) -> float:
+        """1 where what lies to the left of the joists has the lower u, -1 where it has the higher."""
+        return 1.0 if self.across[0] * self.along[1] - self.across[1] * self.along[0] > 0 else -1.0
 
     @cached_property
     def width(self) -> float:
@@ -195,6 +200,20 @@ class Frame:
         """Return the stretches of u [in] inside the outline on a line across, lowest first."""
         # shearing the outline until the line lies square leaves every u where it is
         return crossings(tuple((v - run.slope * u, u) for u, v in self.corners), run.v)
+
+
+TAPE = 0.25
+"""An edge that leans off the joists by no more than this runs along them [in]: what a tape leaves open, and degrees."""
+
+
+def _straight(corners: list[Point]) -> tuple[Point, ...]:
+    """Let edges that run along the joists but for a tape's slack run along them."""
+    for index, (u, v) in enumerate(corners):
+        there, far = corners[index - 1]
+        if ON_LINE < abs(u - there) <= TAPE and abs(v - far) > 10 * TAPE:
+            middle = 0.0 if min(u, there) <= ON_LINE else (u + there) / 2
+            corners[index], corners[index - 1] = (middle, v), (middle, far)
+    return tuple(corners)
 
 
 def crossings(corners: tuple[Point, ...], at: float) -> tuple[Interval, ...]:

@@ -14,7 +14,7 @@ import math
 from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
-from deckplan.geometry import Point, along, distance, middle
+from deckplan.geometry import Point, along, distance, middle, unit
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
 from deckplan.layout.frame import DOUBLED
 from deckplan.layout.holes import onto_floor
@@ -131,13 +131,42 @@ def _wanted(platform: Platform, guards: tuple[GuardStretch, ...]) -> list[tuple[
         length = distance(*line)
         inward = onto_floor(platform, *line)
         rim = DOUBLED if stretch.opening else RIM
-        inset = min(RIM + POST / 2, length / 2)
-        free = length - 2 * inset
+        inset, last = (min(_inset(platform.outline, end), length / 2) for end in line)
+        free = length - inset - last
         spaces = max(1, math.ceil(free / APART - 1e-9)) if free > POST else 0
         for number in range(spaces + 1):
             reach = inset + (free * number / spaces if spaces else free / 2)
             found.append((along(line, reach / length), inward, rim))
     return found
+
+
+def _inset(outline: tuple[Point, ...], end: Point) -> float:
+    """Return how far from a stretch's end its first post stands [in]: in an acute corner clear of the other edge."""
+    plain = RIM + POST / 2
+    for before, corner, after in zip(
+        (outline[-1], *outline[:-1]), outline, (*outline[1:], outline[0]), strict=True
+    ):
+        if distance(corner, end) < 0.01:
+            (ax, ay), (bx, by) = unit(corner, before), unit(corner, after)
+            half = math.acos(max(-1.0, min(1.0, ax * bx + ay * by))) / 2
+            return max(plain, plain / math.tan(half))
+    return plain
+
+
+def _beside(
+    at: Point, inward: Point, sideways: Point, inside: float, way: float, joist: Member, plain: float
+) -> Point:
+    """Return where a post's middle stands so far inside an edge [in], its side, or its corner, against a joist.
+
+    way: 1 or -1, on which side of it; plain: the place along the edge where no joist crosses so near to it [in].
+    """
+    base = (at[0] + inward[0] * inside, at[1] + inward[1] * inside)
+    met = crossing(base, sideways, joist)
+    if met is not None:
+        off, sine = met
+        cosine = max(0.0, 1.0 - sine * sine) ** 0.5
+        plain = off + way * (0.75 + POST / 2 * (sine + cosine)) / sine
+    return (base[0] + sideways[0] * plain, base[1] + sideways[1] * plain)
 
 
 def _stand(
@@ -157,8 +186,7 @@ def _stand(
             place = (deep[0] + sideways[0] * shift, deep[1] + sideways[1] * shift)
             bed = bed_between(place, sideways, frame)
             if bed and distance(bed.start, bed.end) >= POST:
-                spot = (place[0] - inward[0] * (POST / 2 + 0.75), place[1] - inward[1] * (POST / 2 + 0.75))
-                return spot, joist.mark, [bed]
+                return _beside(at, inward, sideways, rim + POST / 2, way, joist, shift), joist.mark, [bed]
     # no joist crosses there, or none that leaves room beside it, as in the corner of joists that run aslant
     beds = []
     inside = rim + POST / 2

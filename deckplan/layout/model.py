@@ -60,7 +60,8 @@ class Member:
 
     start, end: ends of its centre line [in]; top: elevation of its upper edge at the start [in]; width, depth: dressed
     size over all plies [in]; strips: the surface that it
-    carries directly; top_end: elevation of the upper edge at the end, where that differs (stringers).
+    carries directly; top_end: elevation of the upper edge at the end, where that differs (stringers); cuts: of a beam,
+    angles off square at its start and end [degrees], where an edge or another beam ends it (`layout.ends`).
     """
 
     mark: str
@@ -76,6 +77,7 @@ class Member:
     strips: tuple[Strip, ...] = ()
     drop: float = 0.0
     support: int | None = None
+    cuts: tuple[float, float] = (0.0, 0.0)
 
     @property
     def length(self) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from deckplan.engineering.lumber import Size, read_size
@@ -142,9 +143,16 @@ def _beams(
                 width=size.thickness,
                 depth=size.depth,
                 support=stretch.support,
+                cuts=_cuts(frame, stretch),
             )
             made.append((stretch, member))
     return tuple(made)
+
+
+def _cuts(frame: Frame, stretch: BeamStretch) -> tuple[float, float]:
+    """Return how a beam's ends are cut off square [degrees], over 0 where its left face runs farther."""
+    low, high = (math.degrees(math.atan(slant)) * frame.left + 0.0 for slant in stretch.slants)
+    return low, high
 
 
 def _ledgers(

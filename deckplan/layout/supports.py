@@ -44,7 +44,7 @@ class BeamStretch:
 
     wood: the stretch of u that its centre line takes as a piece [in], shorter than its reach where it ends on a rim, a
     ledger or another beam; slants: at its lower and upper end, by how much an edge there leans, along the beam for each
-    inch across it [1]; hung_on: marks of the beams of its platform that it hangs on at its ends;
+    inch across it towards higher v [1]; hung_on: marks of the beams of its platform that it hangs on at its ends;
     places: where its posts stand, from its lower end [in], where it is one piece of a longer line, else None: as the
     line says; spliced: whether its lower and its upper end meet the next piece over a post.
     """
@@ -137,17 +137,25 @@ def _inside_edges(frame: Frame, run: Run, width: float) -> Run:
 
 def _slant(frame: Frame, run: Run, u: float) -> float:
     """Return by how much the edge at a beam's end leans, along the beam for each inch across it; 0 for a square end."""
-    along = (1.0 / run.secant, run.slope / run.secant)
     worst = 0.0
     for (u0, v0), (u1, v1) in frame.edges:
         length = distance((u0, v0), (u1, v1))
         if point_to_line((u, run.at(u)), ((u0, v0), (u1, v1))) > SLANT_NEAR or length <= ON_LINE:
             continue
-        du, dv = (u1 - u0) / length, (v1 - v0) / length
-        sine = abs(along[0] * dv - along[1] * du)
-        if sine > LEAST_SINE:
-            worst = max(worst, abs(along[0] * du + along[1] * dv) / sine)
-    return worst if worst > SAME_SLOPE else 0.0
+        lean = lean_of(run, ((u1 - u0) / length, (v1 - v0) / length))
+        if lean is not None and abs(lean) > abs(worst):
+            worst = lean
+    return worst if abs(worst) > SAME_SLOPE else 0.0
+
+
+def lean_of(run: Run, way: Point) -> float | None:
+    """Return how far a line along a unit vector leans from square to a run: along it for each inch across [1].
+
+    None where the line runs beside it.
+    """
+    along = (1.0 / run.secant, run.slope / run.secant)
+    across = along[0] * way[1] - along[1] * way[0]
+    return (along[0] * way[0] + along[1] * way[1]) / across if abs(across) > LEAST_SINE else None
 
 
 def auto_post_count(length: float, post: float) -> int:
@@ -167,7 +175,7 @@ def post_places(
     """
     if isinstance(line.posts, tuple):
         return tuple(sorted(at for at in line.posts if -ON_LINE <= at <= length + ON_LINE))
-    first, last = (post / 2 * (1.0 + slant) for slant in slants)
+    first, last = (post / 2 * (1.0 + abs(slant)) for slant in slants)
     clear = length - first - last
     count = auto_post_count(clear + post, post) if line.posts == "auto" else line.posts
     if count == 1 or clear <= 0:
@@ -199,6 +207,7 @@ def cut_to_stock(stretch: BeamStretch, post: float, stock: float) -> tuple[BeamS
             stretch,
             reach=(stretch.reach[0] if number == 0 else low, stretch.reach[1] if number == last else high),
             wood=(low, high),
+            slants=(stretch.slants[0] if number == 0 else 0.0, stretch.slants[1] if number == last else 0.0),
             hung_on=(stretch.hung_on[0] if number == 0 else "", stretch.hung_on[1] if number == last else ""),
             places=tuple(at - start for at in places if start - ON_LINE <= at <= end + ON_LINE),
             spliced=(number > 0, number < last),
