@@ -103,7 +103,7 @@ def test_skewed_hangers_are_bought_by_name_and_angle() -> None:
     study = skewed_deck(style="flush")
     names = {item.item: item.count for item in count_connectors(study.layout, study.loads)}
     hung = [b for m in study.layout.of("deck", Kind.JOIST) for b in m.bearings if b.on == "A-B1"]
-    assert names["skewed joist hanger, 2x10, 45 degrees off square"] == len(hung)
+    assert names["joist hanger, 2x10, skewed by 45 degrees"] == len(hung)
     assert names["joist hanger, 2x10"] == len(study.layout.of("deck", Kind.JOIST)) - sum(
         1 for m in study.layout.of("deck", Kind.JOIST) if m.start[1] > 10
     )

@@ -41,21 +41,28 @@ def _force_at(loads: Loads, member: Member, bearing: Bearing) -> Force:
     return total
 
 
-def hung_together(joists: list[Hung]) -> list[list[Hung]]:
-    """Group the joists that hang on one carrier by the hangers they hang in: those that lie side by side share one."""
+def hung_together(joists: list[Hung], aslant: int = 0) -> list[list[Hung]]:
+    """Group the joists that hang on one carrier by the hangers they hang in: those that lie side by side share one.
+
+    aslant: by how much they meet it off square [degrees].
+    """
     groups: list[list[Hung]] = []
     for one in joists:
-        beside = [group for group in groups if any(_side_by_side(one, other) for other in group)]
+        beside = [group for group in groups if any(_side_by_side(one, other, aslant) for other in group)]
         groups = [group for group in groups if group not in beside]
         groups.append([*(each for group in beside for each in group), one])
     return groups
 
 
-def _side_by_side(one: Hung, other: Hung) -> bool:
+def _side_by_side(one: Hung, other: Hung, aslant: int) -> bool:
     (a, (x0, y0), _), (b, (x1, y1), _) = one, other
     dx, dy = unit(*a.line)
     along, across = (x1 - x0) * dx + (y1 - y0) * dy, abs((x1 - x0) * dy - (y1 - y0) * dx)
-    return abs(along) < _NEAR and across < (a.width + b.width) / 2 + _NEAR
+    # along a slanting face the next one begins that much later
+    return (
+        abs(along) < _NEAR + across * math.tan(math.radians(aslant))
+        and across < (a.width + b.width) / 2 + _NEAR
+    )
 
 
 def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
@@ -91,7 +98,7 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
                 pass  # the piece before has counted the cap of this splice
     for (_, aslant), joists in hung.items():
         most = max(force for _, _, force in joists)
-        for together in hung_together(joists):
+        for together in hung_together(joists, aslant):
             ply = read_size(together[0][0].size).ply
             plies = sum(read_size(joist.size).plies for joist, _, _ in together)
             # what the sums leave out carries boards all the same: no less than the joists beside it
@@ -117,7 +124,7 @@ def count_connectors(layout: Layout, loads: Loads) -> tuple[Item, ...]:
 
 def _hanger(what: str, size: str, aslant: int) -> str:
     """Name a hanger for a size; aslant: how far off square its piece runs into it [degrees], 0 where it does not."""
-    return f"skewed {what}, {size}, {aslant} degrees off square" if aslant else f"{what}, {size}"
+    return f"{what}, {size}, skewed by {aslant} degrees" if aslant else f"{what}, {size}"
 
 
 def bolt_length(grip: float) -> float:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import combinations, pairwise
 
 from deckplan.geometry import distance, unit
+from deckplan.layout.ends import cut_shape
 from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.levels.model import Note
 from deckplan.plan.model import Plan
@@ -42,10 +44,18 @@ def check_apart(plan: Plan, layout: Layout) -> list[Check]:
 
 
 def _into(one: Member, other: Member) -> float:
-    """Return how far two beams reach into each other [in], square to the first; nothing where they do not."""
+    """Return how far two beams reach into each other [in], square to the first; nothing where they do not.
+
+    Of beams at an angle to each other it is the side of a square as large as what they share in plan.
+    """
     if min(one.top, other.top) - max(one.bottom, other.bottom) <= SLACK or not one.length or not other.length:
         return 0.0
-    (x, y), (ux, uy) = one.start, unit(*one.line)
+    (x, y), (ux, uy), (vx, vy) = one.start, unit(*one.line), unit(*other.line)
+    if abs(ux * vy - uy * vx) > 1e-6:
+        from shapely import Polygon
+
+        here, there = (Polygon(cut_shape(each.line, each.width, each.cuts)) for each in (one, other))
+        return math.sqrt(here.intersection(there).area)
     places = [((px - x) * ux + (py - y) * uy, (py - y) * ux - (px - x) * uy) for px, py in other.line]
     low, high = sorted(s for s, _ in places)
     if min(one.length, high) - max(0.0, low) <= SLACK:

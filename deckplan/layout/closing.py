@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from deckplan.engineering.lumber import Size
 from deckplan.geometry import Line, Point, area, distance, unit
+from deckplan.layout.ends import TOUCHES
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval, Run
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Member
@@ -179,7 +180,7 @@ def _past_corner(
 
     edge: the one that its centre line meets; plain [in]: what the rim there takes of it.
     """
-    half, worst = JOIST_THICKNESS * plies / 2, 0.0
+    half, worst, square = JOIST_THICKNESS * plies / 2, 0.0, 0.0
     if min(edge[0][0], edge[1][0]) <= u - half and u + half <= max(edge[0][0], edge[1][0]):
         return 0.0
     (u0, v0), (u1, v1) = edge
@@ -193,9 +194,15 @@ def _past_corner(
         high = min(u + half, max(c[0], d[0]) + JOIST_THICKNESS)
         thick = (_covered(covers, c, d, u) or JOIST_THICKNESS) * distance(c, d) / abs(d[0] - c[0])
         for spot in (low, high) if low < high else ():
-            own = at + (v1 - v0) / (u1 - u0) * (spot - u) - way * plain
-            worst = max(worst, way * (own - (_on_edge(c, d, spot)[1] - way * thick)))
-    return worst
+            rises = (v1 - v0) / (u1 - u0) * (spot - u)
+            past = way * (at - way * plain - (_on_edge(c, d, spot)[1] - way * thick))
+            worst, square = max(worst, past + way * rises), max(square, past)
+    if worst <= TOUCHES:
+        return worst
+    # an end that stands off its face is cut square, and clears that one with its own corner as well
+    rises = (v1 - v0) / (u1 - u0) * half
+    return max(worst, square, *(-way * each for each, on in ((rises, u + half), (-rises, u - half))
+                                if min(u0, u1) <= on <= max(u0, u1)))  # fmt: skip
 
 
 def carries(reach: Interval, u: float) -> bool:
