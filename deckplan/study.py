@@ -16,6 +16,7 @@ from functools import cached_property
 from deckplan.checks.check_all import check_all
 from deckplan.checks.footings import FootingDesign
 from deckplan.layout.boards import lay_boards
+from deckplan.layout.boards_alignment import board_notes
 from deckplan.layout.boards_model import Boards
 from deckplan.layout.boards_rows import sliver_notes
 from deckplan.layout.flight_model import FlightFrames
@@ -148,6 +149,8 @@ class Study:
             for each in self.boards.platforms.values()
             for said in (*each.faults, *sliver_notes(each, self.plan.units))
         )
+        heights = {one.name: self.levels.elevation(one.name) for one in self.plan.platforms}
+        boards += board_notes(self.plan, heights, self.boards)
         return tuple(dict.fromkeys((*self.notes, *boards, *self.rooms.notes)))
 
     @cached_property

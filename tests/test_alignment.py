@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from deckplan.layout.alignment import MEETING, alignment_notes, starts_of
 from deckplan.plan.model import Plan
+from deckplan.study import Study
 from tests.decks import beam, make_plan, platform, rectangle
 
 
@@ -127,3 +128,61 @@ def test_rows_of_levels_at_one_spacing_all_line_up(
         levels.append(level(f"b{at}", x, 96, x + width, 192, spacing=spacing))
         x += width
     assert notes(make_plan(*levels)) == []
+
+
+def boarded(
+    name: str, x0: float, y0: float, x1: float, y1: float, high: float = 30.0, **boards: Any
+) -> dict[str, Any]:
+    joists = {"size": "2x10"}
+    lines = (beam(12.0), beam(y1 - y0 - 12.0))
+    return platform(name, rectangle(x0, y0, x1, y1), high, *lines, joists=joists, boards=boards)
+
+
+def breakers(study: Study, name: str) -> list[float]:
+    return [sum(x for x, _ in b.outline) / 4 for b in study.boards[name].of("breaker")]
+
+
+def said_of_boards(study: Study) -> list[str]:
+    return [note.text for note in study.all_notes if note.text.startswith(("seams of", "rows of"))]
+
+
+def test_breakers_of_neighbours_line_up_where_stock_allows() -> None:
+    # 30 ft and 26 ft 9 in of boards of at most 16 ft (common practice), 39 in apart at one end: each has one breaker,
+    # their middles 19-1/2 in from each other
+    study = Study(make_plan(boarded("a", 0, 0, 360, 96), boarded("b", 39, 96, 360, 192, 24.0)))
+    assert breakers(study, "b") == pytest.approx(breakers(study, "a"))
+    assert max(board.length for board in study.boards.all) <= 192.01
+    assert said_of_boards(study) == []
+
+
+def test_seams_that_do_not_line_up_are_reported() -> None:
+    study = Study(
+        make_plan(
+            boarded("a", 0, 0, 288, 96, breaker=[120.0]), boarded("b", 0, 96, 288, 192, 24.0, breaker=[140.0])
+        )
+    )
+    (text,) = said_of_boards(study)
+    assert '"a" and "b"' in text
+    assert '20" off' in text
+    # apart they meet nobody
+    apart = make_plan(
+        boarded("a", 0, 0, 288, 96, breaker=[120.0]), boarded("b", 0, 106, 288, 202, breaker=[140.0])
+    )
+    assert said_of_boards(Study(apart)) == []
+
+
+def test_rows_side_by_side_at_one_height_line_up_or_are_reported() -> None:
+    # rows begin every 5.625 in, at 16.875 among others; from 13 in a first row of 3.75 and a gap of 0.125 lead there
+    one = boarded("a", 0, 0, 120, 96)
+    study = Study(make_plan(one, boarded("b", 120, 13, 240, 111)))
+    (text,) = said_of_boards(study)
+    assert '1 3/4" off' in text
+    assert 'boards.first of 3 3/4" in "b"' in text
+    assert said_of_boards(Study(make_plan(one, boarded("b", 120, 13, 240, 111, first=3.75)))) == []
+    assert said_of_boards(Study(make_plan(one, boarded("b", 120, 11.25, 240, 111)))) == []
+    # from 15 in it would be a sliver of 1.75
+    (text,) = said_of_boards(Study(make_plan(one, boarded("b", 120, 15, 240, 111))))
+    assert "boards.first" not in text
+    # a step between them, or a border, and nobody sees the rows run on
+    assert said_of_boards(Study(make_plan(one, boarded("b", 120, 13, 240, 111, 24.0)))) == []
+    assert said_of_boards(Study(make_plan(one, boarded("b", 120, 13, 240, 111, border=1)))) == []

@@ -164,11 +164,11 @@ def shared_end(one: Frame, other: Frame) -> float:
             continue
         for c, d in pairwise([*theirs, theirs[0]]):
             if ((b[0] - a[0]) * (d[0] - c[0]) + (b[1] - a[1]) * (d[1] - c[1])) * turn < 0:
-                total += _overlap(a, b, c, d)
+                total += overlap(a, b, c, d)
     return total if total >= LEAST_SHARED else 0.0
 
 
-def _overlap(a: Point, b: Point, c: Point, d: Point) -> float:
+def overlap(a: Point, b: Point, c: Point, d: Point) -> float:
     """Return how much [in] of two nearly parallel edges that meet lies side by side."""
     length = distance(a, b)
     if length <= ON_LINE:

@@ -11,6 +11,7 @@ import shapely
 from shapely import Polygon, STRtree
 
 from deckplan.geometry import Line, Point, along, distance, middle, turned, unit
+from deckplan.layout.boards_alignment import shares_edge
 from deckplan.layout.boards_bearing import BORDER_BLOCKING, Bearers, lines_of, parallel
 from deckplan.layout.boards_border import BorderBoard, clean, frame_border, move_in
 from deckplan.layout.boards_cuts import STEEP, Cross, Seams, plan_cuts, stock_of
@@ -47,14 +48,24 @@ def lay_boards(plan: Plan, layout: Layout, *, seams: Seams = "breaker") -> Board
 
     seams: how stock is lengthened, by "breaker" boards or by "butt" seams that change place from row to row.
     """
-    decking = plan.materials.decking
-    return Boards(
-        MappingProxyType(
-            {
-                one.name: lay_platform(one, letter(index), decking, layout, plan.units, seams=seams)
-                for index, one in enumerate(plan.platforms)
-            }
+    decking, laid = plan.materials.decking, dict[str, PlatformBoards]()
+    for index, one in enumerate(plan.platforms):
+        laid[one.name] = lay_platform(
+            one, letter(index), decking, layout, plan.units, seams=seams, near=_breakers_by(plan, one, laid)
         )
+    return Boards(MappingProxyType(laid))
+
+
+def _breakers_by(plan: Plan, platform: Platform, laid: dict[str, PlatformBoards]) -> tuple[Point, ...]:
+    """Return the middles of the breakers of platforms laid already that this one meets."""
+    breakers = [(plan.platform(name), board) for name, one in laid.items() for board in one.of("breaker")]
+    return tuple(
+        (
+            sum(x for x, _ in board.outline) / len(board.outline),
+            sum(y for _, y in board.outline) / len(board.outline),
+        )
+        for other, board in breakers
+        if shares_edge(platform, other, Frame.of(platform).across)
     )
 
 
@@ -67,10 +78,12 @@ def lay_platform(
     *,
     seams: Seams = "breaker",
     first: float | None = None,
+    near: tuple[Point, ...] = (),
 ) -> PlatformBoards:
     """Lay the boards of one platform.
 
-    mark: the platform's letter; seams: see `lay_boards`; first [in]: width of the first row where it is ripped.
+    mark: the platform's letter; seams: see `lay_boards`; first [in]: width of the first row where it is ripped;
+    near: middles of neighbours' breakers, with which these line up where stock allows.
     Whole boards start at the side away from the ledger, so that the ripped row lies at the house.
     """
     width, gap, asked = decking.width, decking.gap, platform.boards
@@ -93,7 +106,8 @@ def lay_platform(
     axis, run = (direction, across) if steep else (frame.across, frame.along)
     joists = [] if steep else [u + offset_of(frame) for u in bearers.joist_lines()]
     wish = _wish(asked.breaker, corners, axis)
-    cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams, wish)
+    cuts = plan_cuts(field, strips, direction, axis, run, joists, stock, width, gap, seams, wish,
+                     tuple(x * axis[0] + y * axis[1] for x, y in near))  # fmt: skip
     if cuts and not cuts[0].at:
         faults = (*faults, "boards cannot be cut to come out of stock")
     breakers = cut_breakers(field, cuts, width) if seams == "breaker" else []

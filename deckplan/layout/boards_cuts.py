@@ -86,12 +86,14 @@ def plan_cuts(
     gap: float,
     seams: Seams,
     wish: int | tuple[float, ...] | None = None,
+    near: tuple[float, ...] = (),
 ) -> tuple[Cross, ...]:
     """Return the cuts across the field: as wished, else the fewest after which every board comes out of stock.
 
     field [in]; rows: the strips of the rows; direction: unit vector along the boards; axis, along: unit vectors
     across and along the cuts; joists: positions of the joist lines on the axis [in]; stock, width, gap [in]. Butt
-    seams come as two sets, for rows by turns; breakers as one. wish: how many, or their positions on the axis [in].
+    seams come as two sets, for rows by turns; breakers as one. wish: how many, or their positions on the axis [in];
+    near: where neighbours have theirs [in], which are taken where stock allows.
     """
     if isinstance(wish, tuple):
         return (Cross(axis, along, wish, width + 2 * gap),)
@@ -112,21 +114,34 @@ def plan_cuts(
         sets = [_snap(ideal, places)]
         if seams == "butt":
             sets.append(_snap(ideal, [p for p in places if p not in sets[0]]))
+        elif (alike := _snap(ideal, places, near)) != sets[0]:
+            beside = Cross(axis, along, alike, clear)
+            if longest_along(_left(field, rows, beside, far), direction) <= stock + 1e-6:
+                return (beside,)
         crosses = tuple(Cross(axis, along, at, clear) for at in sets)
         if wish is not None or all(
-            longest_along(
-                shapely.intersection(field.difference(shapely.union_all(c.strips(far))), rows), direction
-            )
-            <= stock + 1e-6
-            for c in crosses
+            longest_along(_left(field, rows, cross, far), direction) <= stock + 1e-6 for cross in crosses
         ):
             return crosses
     return ()
 
 
-def _snap(ideal: list[float], places: list[float]) -> tuple[float, ...]:
-    """Return the places nearest to the wished ones, each once; a wished one where there are no places."""
+def _left(field: Polygon, rows: Any, cross: Cross, far: float) -> Any:
+    """Return what cuts leave of the rows."""
+    return shapely.intersection(field.difference(shapely.union_all(cross.strips(far))), rows)
+
+
+def _snap(ideal: list[float], places: list[float], near: tuple[float, ...] = ()) -> tuple[float, ...]:
+    """Return the places nearest to the wished ones, each once; a wished one where there are no places.
+
+    near: where neighbours have theirs [in]: of the places, one for each of those moves there.
+    """
     left = list(places)
+    alike = [place for place in places if any(abs(place - at) <= 0.01 for at in near)]
+    if alike and ideal:
+        ideal = list(ideal)
+        for place in alike[: len(ideal)]:
+            ideal[min(range(len(ideal)), key=lambda k: abs(ideal[k] - place))] = place
     found = []
     for wish in ideal:
         if not left:
