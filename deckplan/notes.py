@@ -7,7 +7,7 @@ import re
 from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
-from deckplan.checks.guards import guard_notes
+from deckplan.checks.guards import guard_notes, hole_notes
 from deckplan.checks.openings import opening_notes
 from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
@@ -57,6 +57,7 @@ def find_notes(
             )
         )
     notes += guard_notes(plan, profile, layout)
+    notes += hole_notes(plan)
     notes += prying_notes(plan, layout)
     notes += opening_notes(plan, profile, levels)
     notes += alignment_notes(plan)

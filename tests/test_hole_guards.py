@@ -72,6 +72,12 @@ def test_other_places_have_another_sphere_and_another_drop() -> None:
 def test_a_hatch_has_a_lid_and_a_tree_is_taken_as_not_there() -> None:
     assert not round_hole(make_plan(holed(kind="hatch")))
     assert not holes_of(make_plan(holed(kind="cellar hatch")).platforms[0])
+    said = [
+        note.text for note in Study(make_plan(holed(kind="hatch"))).notes if "a lid that carries" in note.text
+    ]
+    assert said
+    assert said[0].startswith('opening 1 of "deck" is a hatch')
+    assert not [note for note in Study(make_plan(holed())).notes if "a lid that carries" in note.text]
     found = round_hole(make_plan(holed(kind="tree")))
     assert length(found) == pytest.approx(AROUND)
     assert all("no trunk is counted" in g.reason and '"tree"' in g.reason for g in found)
@@ -125,7 +131,7 @@ def test_its_posts_stand_on_the_floor_clear_of_the_doubled_wood() -> None:
 
 def test_they_are_in_the_json_and_bought() -> None:
     low, high = Study(make_plan(holed(28.0))), Study(make_plan(holed(60.0)))
-    listed = [g for g in study_to_json(high)["guards"] if "opening 1" in g["reason"]]
+    listed = [g for g in study_to_json(high)["guards"] if g["opening"] == 1]
     assert len(listed) == 4
     assert all(g["required"] and g["drop_in"] == 60.0 for g in listed)
     (item,) = count_guards(high.plan, high.profile, high.layout)

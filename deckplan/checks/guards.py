@@ -6,6 +6,7 @@ from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.stairs import guard_post_use
 from deckplan.layout.guard_posts import forces_of_a_lean
+from deckplan.layout.holes import LID
 from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Note
 from deckplan.plan.model import Plan
@@ -58,3 +59,17 @@ def guard_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...
         f"the rules add: {height.note} ({height.source})"
     )
     return (Note("advice", text), Note("ask", more))
+
+
+def hole_notes(plan: Plan) -> tuple[Note, ...]:
+    """Say what is assumed of openings that have a lid: nothing guards them."""
+    found = []
+    for platform in plan.platforms:
+        for number, opening in enumerate(platform.openings, start=1):
+            if LID.search(opening.kind):
+                words = (
+                    f'opening {number} of "{platform.name}" is a {opening.kind}: it is taken as closed by a lid that '
+                    f"carries what the deck carries and cannot be left open unguarded"
+                )
+                found.append(Note("ask", words))
+    return tuple(found)

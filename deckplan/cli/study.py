@@ -175,6 +175,7 @@ def _guards(layout: Layout) -> list[dict[str, Any]]:
             "drop_in": number(guard.drop),
             "required": guard.required,
             "reason": guard.reason,
+            "opening": guard.opening,
         }
         for guard in layout.guards
     ]

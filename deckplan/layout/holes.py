@@ -50,11 +50,14 @@ class Open:
         return f"opening {self.number}" + ("" if self.kind == "opening" else f' "{self.kind}"')
 
 
-@lru_cache(maxsize=256)
 def holes_of(platform: Platform, sphere: float = SPHERE) -> tuple[Open, ...]:
     """Return the holes of a platform: openings without a lid that a sphere larger than the given one [in] passes."""
-    if not platform.openings:
-        return ()
+    return _holes(platform, sphere) if platform.openings else ()
+
+
+@lru_cache(maxsize=256)
+def _holes(platform: Platform, sphere: float) -> tuple[Open, ...]:
+    """Find the holes once: every stage of a study asks for them."""
     frame = Frame.of(platform)
     found = []
     for number, opening in enumerate(platform.openings, start=1):
