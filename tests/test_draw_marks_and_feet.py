@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from deckplan import tabulate
 from deckplan.draw.guard_view import guard_view
+from deckplan.draw.plan_view import plan_view
 from deckplan.draw.scene import Area, Role
 from deckplan.draw.section_view import section_view
 from deckplan.draw.sheet import SCREEN
@@ -53,3 +54,14 @@ def test_a_section_shows_what_posts_on_a_lower_frame_stand_on() -> None:
         at = drawn.box.left + post.width / 2
         assert any(block.box.left <= at <= block.box.right for block in blocks), "wood under its foot"
         assert not any(board.box.left < at < board.box.right for board in boards), "boards are cut round it"
+
+
+def test_posts_that_stand_close_on_a_screen_are_named_where_one_level_is_shown_alone() -> None:
+    study = Study(read_plan(data_path("plans", "six-terraces.toml")))
+    posts = {post.mark for post in study.layout.posts}
+    whole = [label.text for label in plan_view(study, frame=study.built, sheet=SCREEN).labels]
+    assert not [text for text in whole if text.split("\n")[0] in posts], "marks on marks hide the drawing"
+    assert "the rest" not in whole
+    one = plan_view(study, platform=study.plan.platforms[0].name, frame=study.built, sheet=SCREEN)
+    own = {post.mark for post in study.layout.posts if post.platform == study.plan.platforms[0].name}
+    assert own <= {label.text.split("\n")[0] for label in one.labels}

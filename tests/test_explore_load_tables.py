@@ -38,3 +38,14 @@ def test_metric_plans_and_unknown_marks() -> None:
         stands_on(study("heron-pond"), "Z-F1")
     with pytest.raises(KeyError):
         goes_to(study("heron-pond"), "Z")
+
+
+def test_forces_that_round_to_nothing_are_left_out_and_lifted_supports_say_so() -> None:
+    yard = Study(read_plan(data_path("plans", "frames-stacked.toml")))
+    stands, goes = stands_on(yard, "A-F7"), goes_to(yard, "B")
+    assert (stands["all [lb]"].abs() >= 1).all()
+    lifted = goes["by"].str.endswith(", lifted")
+    # statics: where a load levers a support up, the others carry so much more, and all of it is one whole
+    assert lifted.any()
+    assert (lifted == (goes["load [lb]"] < 0)).all()
+    assert goes["share [%]"].sum() == pytest.approx(100.0, abs=0.5)

@@ -19,7 +19,7 @@ SAME = 0.5
 Key = TypeVar("Key")
 
 WORDY = 2
-"""Names at a chain's beginning; one that takes more places than that is called the rest."""
+"""Names at a chain's beginning; one that takes more places than that is of the other lines."""
 
 
 class Standing(Protocol):
@@ -76,7 +76,7 @@ def _name(keys: Sequence[tuple[str, int]], lines: Mapping[tuple[str, int], Seque
         if key[0] not in whole:
             first, last = lines[key][0].mark, lines[key][-1].mark
             parts.append(first if first == last else f"{first} to {last}")
-    return ", ".join(parts) if len(parts) <= WORDY else "the rest"
+    return ", ".join(parts) if len(parts) <= WORDY else "other lines"
 
 
 def chain_rows(draft: Draft, rows: Sequence[Row], plan: Plan, axis: int, edge: float, side: int) -> int:

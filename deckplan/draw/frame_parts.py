@@ -100,7 +100,7 @@ def draw_members(draft: Draft, study: Subject, frame: Layout, names: set[str]) -
         draft.area(piece(member, cuts), role, member.mark, solid=keep_clear)
         if member.kind in (Kind.BEAM, Kind.LEDGER):
             word = " ledger" if member.kind is Kind.LEDGER else ""
-            _beside(draft, member, word, needed=not is_packed(draft, study))
+            _beside(draft, member, word, needed=not is_packed(draft, len(study.layout.posts)))
     if draft.sheet.full:
         _hangers(draft, study, shown)
         _single_pieces(draft, [m for m in shown if m.mark not in added])

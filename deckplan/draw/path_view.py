@@ -33,6 +33,9 @@ LEGEND: dict[Role, str] = {
 }
 """What the lines of a load path mean."""
 
+SMALL, LARGE = 0.02, 0.15
+"""Shares of a piece's load [1] from which it is drawn as on the way, and as a joist that counts."""
+
 LINES = 6
 """Surfaces and ends that are said one by one under the title; more are summed up."""
 
@@ -65,11 +68,13 @@ def path_view(
         draft.stroke((*one.outline, one.outline[0]), Role.RAILING if on else Role.EDGE_BEYOND, letter(index))
         name_platform(draft, study, one, called(draft, study, one, 1.2))
     cuts = cut_ends(study.layout.members)
+    shares = _shares(study, path, mark, lit)
     for member in study.layout.members:
         if member.kind in DRAWN or member.mark == mark:
-            role = _role(member) if member.mark in lit else Role.EDGE_BEYOND
+            role = _role(member, shares.get(member.mark, 1.0)) if member.mark in lit else Role.EDGE_BEYOND
             clear = member.mark in lit and is_level(member)
             draft.area(piece(member, cuts), role, member.mark, solid=clear)
+    _write_shares(draft, study, shares)
     _flights(draft, study, lit)
     _supports(draft, study, lit)
     _ring(draft, study, mark, asked)
@@ -90,9 +95,42 @@ def _room(study: Subject) -> Box:
     return box_of(corners or [(0.0, 0.0), (120.0, 120.0)])
 
 
-def _role(member: Member) -> Role:
+def _role(member: Member, share: float) -> Role:
+    """Return how a piece on the way looks; share: of its load that comes this way [1]."""
+    if abs(share) < SMALL:
+        return Role.EDGE_BEYOND
+    if member.kind is not Kind.JOIST:
+        return ROLES[member.kind]
     # a joist is white on framing plans; among pale ones it has to stand out
-    return Role.BLOCKING if member.kind is Kind.JOIST else ROLES[member.kind]
+    return Role.BLOCKING if share >= LARGE else Role.JOIST
+
+
+def _shares(study: Subject, path: LoadPath, mark: str, lit: frozenset[str]) -> dict[str, float]:
+    """Return for a footing or its post how much of each joist's and beam's load ends there [1]; nothing for others."""
+    post = study.layout.by_mark.get(mark)
+    support = post.footing if isinstance(post, Post) else mark
+    if support not in {one.mark for one in study.footings}:
+        return {}
+    return {
+        member.mark: sum(g.share for g in path.where_does_it_go(member.mark) if g.support == support)
+        for member in study.layout.members
+        if member.mark in lit and member.kind in (Kind.JOIST, Kind.BEAM)
+    }
+
+
+def _write_shares(draft: Draft, study: Subject, shares: dict[str, float]) -> None:
+    """Write on each piece how much of its load comes this way; one that lifts the support has a minus."""
+    for member in study.layout.members:
+        share = shares.get(member.mark, 0.0)
+        if abs(share) >= SMALL:
+            ends = (0.5, 0.35, 0.65, 0.2, 0.8)
+            places = [member.point(part * member.length) for part in ends]
+            draft.wish(_share(share), places[0], places, Role.NOTE, member.mark, size=0.8, plate=True, needed=False,
+                       urgency=1)  # fmt: skip
+    if shares:
+        draft.notes.append(
+            "On a piece: how much of its load ends here; a minus lifts, and others carry that more."
+        )
 
 
 def _flights(draft: Draft, study: Subject, lit: frozenset[str]) -> None:

@@ -42,6 +42,7 @@ def draw_posts(draft: Draft, study: Subject, names: set[str]) -> None:
     """
     sizes = {one.mark: one for one in study.footings}
     posts = [post for post in study.layout.posts if post.platform in names]
+    packed = is_packed(draft, len(posts))
     words = [post.mark + _foot(draft, post, sizes.get(post.footing)) for post in posts]
     if crowding(words, draft.letter, draft.core) > WORDY:
         words = [post.mark for post in posts]
@@ -53,8 +54,8 @@ def draw_posts(draft: Draft, study: Subject, names: set[str]) -> None:
             draft.disc(footing.at, reach, Role.FOOTING, footing.mark)
         _post(draft, post)
         draft.ground.heavy.append(box_of(square(post.at, max(2 * reach, post.width))))
-        if not draft.sheet.full:
-            continue
+        if not draft.sheet.full or (packed and not draft.sheet.to_scale):
+            continue  # on a screen a pointer names each post, and one level alone has room for the marks
         places = round_about(post.at, text, draft.letter, reach + 0.2 * draft.letter)
         near = tuple((x - math.copysign(reach * 0.5, x - post.at[0]), y) for x, y in places[:4])
         # A mark reads best over the platform that the post carries, not out among the dimensions.
@@ -64,7 +65,7 @@ def draw_posts(draft: Draft, study: Subject, names: set[str]) -> None:
         best = sorted(own, key=lambda at: not _inside_box(text_box(text, at, draft.letter), one))
         next_door = [box_of(outline) for outline in others]
         draft.wish(
-            text, post.at, best, Role.MARK, post.mark, plate=True, needed=not is_packed(draft, study), urgency=4,
+            text, post.at, best, Role.MARK, post.mark, plate=True, needed=not packed, urgency=4,
             shun=next_door,
         )  # fmt: skip
 
@@ -100,10 +101,10 @@ def name_platform(draft: Draft, study: Subject, one: Platform, text: str, *, nee
     draft.wish(text, places[0], places, Role.LEVEL, mark, size=1.2, plate=True, needed=needed, urgency=9)
 
 
-def is_packed(draft: Draft, study: Subject) -> bool:
+def is_packed(draft: Draft, posts: int) -> bool:
     """Tell whether posts stand so close on the sheet that marks led away from them would hide the drawing."""
     letters = draft.core.width * draft.core.height / draft.letter**2
-    return letters < LETTERS_A_POST * len(study.layout.posts)
+    return letters < LETTERS_A_POST * posts
 
 
 def _foot(draft: Draft, post: Post, footing: SizedFooting | None) -> str:
@@ -158,7 +159,7 @@ def platform_texts(draft: Draft, study: Subject, one: Platform) -> None:
     fits = [spot for spot in spots if _inside_box(text_box(said, spot, draft.letter), one)]
     draft.wish(
         said, along(ends, 0.5), (*fits, *_spots(draft, one, said, 1.0)), Role.NOTE, plate=True,
-        needed=draft.sheet.full and not is_packed(draft, study), urgency=7,
+        needed=draft.sheet.full and not is_packed(draft, len(study.layout.posts)), urgency=7,
     )  # fmt: skip
 
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from deckplan.study import Study
 from deckplan.tabulate import LB_PER_KN, Cell, Sheet, Table, frame
 
+LEAST = 0.5
+"""Forces under this round to nothing and are left out [lb]."""
+
 SQUARE_METRE = 0.3048**2
 """One square foot [m2]. Source: international foot of 1959."""
 
@@ -33,6 +36,7 @@ def stands_sheet(study: Study, mark: str) -> Sheet:
         (one.surface, one.name, round(one.area * (SQUARE_METRE if metric else 1.0), 2 if metric else 1),
          *(_force(load, metric) for load in (one.dead, one.live, one.snow, one.full)))
         for one in study.load_path.what_stands_on(mark)
+        if abs(one.full) >= LEAST or one.area
     )  # fmt: skip
     return Sheet(f"On {mark}", columns, rows, tuple(str(row[0]) for row in rows))
 
@@ -42,8 +46,14 @@ def goes_sheet(study: Study, mark: str) -> Sheet:
     metric = study.plan.units == "metric"
     columns = ("ends at", "by", "share [%]", f"load [{'kN' if metric else 'lb'}]")
     rows = tuple(
-        (goes.support, goes.through, round(100 * goes.share, 1), _force(goes.force, metric))
+        (
+            goes.support,
+            goes.through + (", lifted" if goes.force < 0 else ""),
+            round(100 * goes.share, 1),
+            _force(goes.force, metric),
+        )
         for goes in study.load_path.where_does_it_go(mark)
+        if abs(goes.force) >= LEAST
     )
     return Sheet(f"From {mark}", columns, rows, tuple(str(row[0]) for row in rows))
 

@@ -83,7 +83,9 @@ def load_path(study: Study, mark: str) -> str:
     said = f"All live load on at once: {total}. Press another part of the drawing to see its path."
     found = head + _part(f"What stands on {mark}", table(stands_sheet(study, mark)), said)
     if len(goes) > 1 or (goes and goes[0].support != mark):
-        found += _part("Where that load goes", table(goes_sheet(study, mark)))
+        lifted = any(one.force < 0 for one in goes)
+        said = "Lifted: the load levers that support up, and the others carry so much more." if lifted else ""
+        found += _part("Where that load goes", table(goes_sheet(study, mark)), said)
     return found
 
 
