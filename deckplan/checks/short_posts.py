@@ -42,17 +42,24 @@ def too_short(post: Post) -> bool:
 
 def low_hangers(layout: Layout, post: Post) -> tuple[Member, ...]:
     """Return the beams hung on a post so low that their hangers reach into where the base's straps would be."""
-    return tuple(
-        member
-        for member in layout.members
-        if member.bottom < post.bottom + BASE_STRAP - 1e-9
-        and any(bearing.on == post.mark and bearing.manner == "hanger" for bearing in member.bearings)
-    )
+    return tuple(member for where, member in _low(layout) if where is post)
+
+
+def _low(layout: Layout) -> Iterator[tuple[Post, Member]]:
+    posts = {post.mark: post for post in layout.posts}
+    for member in layout.members:
+        for bearing in member.bearings:
+            post = posts.get(bearing.on) if bearing.manner == "hanger" else None
+            if post is not None and member.bottom < post.bottom + BASE_STRAP - 1e-9:
+                yield post, member
 
 
 def check_short_posts(plan: Plan, layout: Layout) -> list[Check]:
     """Check every post on which beams hang low: the base turns its straps to the free faces, where two are free."""
-    return [check for post in layout.posts for check in _check(plan, post, low_hangers(layout, post))]
+    hung: dict[str, list[Member]] = {}
+    for post, member in _low(layout):
+        hung.setdefault(post.mark, []).append(member)
+    return [check for post in layout.posts for check in _check(plan, post, tuple(hung.get(post.mark, ())))]
 
 
 def _check(plan: Plan, post: Post, hung: tuple[Member, ...]) -> Iterator[Check]:

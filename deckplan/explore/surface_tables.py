@@ -87,7 +87,7 @@ def _room(study: Study, room: Room) -> Iterator[tuple[Cell, ...]]:
         clear = format_short(group.clearance, study.plan.units)
         yield (*head, group.name, f"{clear} of room", "", "yes", "")
     for name in room.not_placed:
-        yield (*head, name, "", "", "no", "")
+        yield (*head, f"{name} without room", "", "", "no", "")
     for check in room.checks:
         there, asked = (_amount(check, value, study) for value in (check.demand, check.capacity))
         fits = check.verdict is Verdict.PASS
