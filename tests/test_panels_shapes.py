@@ -38,6 +38,17 @@ def test_a_depth_typed_reaches_the_drawing_and_says_what_went_along(bench: Workb
     assert field(bench.levels, DEPTH)["text"] == "13 ft"
 
 
+def test_a_purpose_is_given_and_furniture_follows(bench: Workbench) -> None:
+    assert field(bench.levels, "platform.lounge.use")["text"] == "lounge"
+    before = bench.session.study.rooms["lounge"]
+    bench.levels.type("platform.lounge.use", "dining")
+    bench.levels.type("platform.lounge.people", "4")
+    assert bench.session.plan.platform("lounge").people == 4
+    assert bench.session.study.rooms["lounge"] != before
+    bench.levels.type("platform.lounge.people", "four")
+    assert "four will not do: a whole number" in field(bench.levels, "platform.lounge.people")["wrong"]
+
+
 def test_levels_that_part_are_said(bench: Workbench) -> None:
     bench.levels.type(WIDTH, "15 ft")
     assert "dining and lounge meet no longer" in field(bench.levels, WIDTH)["remark"]

@@ -11,7 +11,8 @@ export default {
       <div class="dk-zoom" role="group" aria-label="Size of the drawing">
       <button type="button" data-zoom="1.4" aria-label="larger" title="larger">+</button>
       <button type="button" data-zoom="0.714" aria-label="smaller" title="smaller">−</button>
-      <button type="button" data-zoom="0" aria-label="whole drawing" title="whole drawing">whole</button></div></div>
+      <button type="button" data-zoom="0" aria-label="whole drawing" title="whole drawing">whole</button>
+      <button type="button" data-wide aria-pressed="false" title="the drawing alone, across the page">wide</button></div></div>
       <div class="dk-choices"></div><div class="dk-stage" tabindex="0" role="application"></div>
       <div class="dk-live" aria-live="polite"></div><div class="dk-beneath" role="region" aria-label="Figures of the drawing"></div>`;
     el.appendChild(root);
@@ -182,7 +183,12 @@ export default {
       return [point.x, point.y];
     };
     root.querySelector(".dk-zoom").addEventListener("click", (event) => {
-      const factor = event.target.closest("button")?.dataset.zoom;
+      const pressed = event.target.closest("button");
+      if (pressed?.dataset.wide !== undefined) {
+        const wide = root.closest(".dk-halves")?.classList.toggle("is-wide") ?? false;
+        pressed.setAttribute("aria-pressed", String(wide));
+      }
+      const factor = pressed?.dataset.zoom;
       if (factor !== undefined) zoom(Number(factor));
     });
     stage.addEventListener("wheel", (event) => {

@@ -1,4 +1,4 @@
-"""Fields for the shape of a platform: width and depth of a rectangle, the corners of any outline."""
+"""Fields for what a platform is: its purpose, width and depth of a rectangle, the corners of any outline."""
 
 from __future__ import annotations
 
@@ -10,15 +10,20 @@ from deckplan.plan.shape import ends_of, keeps_high
 from deckplan.study import Study
 from deckplan.tabulate import letter_of
 
-SIZES = "Width and depth"
+SIZES = "Purpose and size"
+USES = "dining, cooking, lounge, fire, sun, tub, planting, passage or a word of your own"
 _AXES = (("width", "along the house", ("left", "right")), ("depth", "away from it", ("nearer", "farther")))
 
 
 def size_fields(study: Study, platform: Platform) -> Iterator[Field]:
-    """Yield width and depth of a rectangle; any other outline has its corners only."""
+    """Yield purpose and people, then width and depth of a rectangle; any other outline has its corners only."""
+    mark, name = letter_of(study, platform.name), platform.name
+    yield Field(f"platform.{name}.use", f"{mark}  {name}, for", f"purpose of {name}", "half",
+                "" if platform.use else USES, group=SIZES)  # fmt: skip
+    yield Field(f"platform.{name}.people", f"{mark}  {name}, people", f"people on {name}", "half",
+                "to find room for", group=SIZES)  # fmt: skip
     if ends_of(platform) is None:
         return
-    mark, name = letter_of(study, platform.name), platform.name
     for axis, (key, way, edges) in enumerate(_AXES):
         stays = edges[int(keeps_high(study.asked, platform, axis))]
         yield Field(f"platform.{name}.{key}", f"{mark}  {name}, {key}", f"{key} of {name}, {way}", "half",

@@ -104,3 +104,21 @@ def test_a_corner_is_added_and_moved_with_the_drawing_in_sight(app: str) -> None
         page.get_by_role("button", name="undo").first.click()
         expect(corner).to_have_value("32 ft")
         assert said.errors == []
+
+
+def test_the_drawing_goes_across_the_page_and_back(app: str) -> None:
+    with browsing(1280, 800) as (page, said):
+        page.goto(app)
+        page.wait_for_selector(".dk-stage svg", timeout=60_000)
+        stage, wide = (
+            page.locator(".dk-stage").first,
+            page.get_by_role("button", name="wide", exact=True).first,
+        )
+        before = stage.evaluate("(box) => box.clientWidth")
+        wide.click()
+        expect(page.locator(".dk-form").first).to_be_hidden()
+        assert stage.evaluate("(box) => box.clientWidth") > 1.25 * before
+        wide.click()
+        expect(page.locator(".dk-form").first).to_be_visible()
+        assert stage.evaluate("(box) => box.clientWidth") == before
+        assert said.errors == []
