@@ -53,7 +53,7 @@ def _said(verdict: Verdict, more: Sequence[str]) -> str:
     """Say after the first mark which others the sentence holds for; the heading says what an engineer decides."""
     named = ", ".join(more[:NAMED]) + (f" and {len(more) - NAMED} more" if len(more) > NAMED else "")
     verb = "" if verdict is not Verdict.FAIL else " fail" if more else " fails"
-    return (f"and {named}" if more else "") + verb
+    return (f" and {named}" if more else "") + verb
 
 
 class FaultsPanel(Follower, Page):
@@ -78,8 +78,8 @@ class FaultsPanel(Follower, Page):
             own = [one for one in bad if one[0].verdict is verdict]
             items = "".join(
                 f'<li class="dk-{verdict}"><button type="button" data-pick="{escape(check.mark)}">'
-                f'<span class="dk-sign" aria-hidden="true">{SIGNS[verdict]}</span> {escape(check.mark)}</button> '
-                f"{escape(_said(verdict, more)).strip()}: {escape(reason_of(check, units))}</li>"
+                f'<span class="dk-sign" aria-hidden="true">{SIGNS[verdict]}</span> {escape(check.mark)}</button>'
+                f"{escape(_said(verdict, more))}: {escape(reason_of(check, units))}</li>"
                 for check, more in own[:MOST]
             )
             rest = f"<li>and {len(own) - MOST} more, see the checks</li>" if len(own) > MOST else ""
