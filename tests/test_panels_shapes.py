@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -85,6 +86,21 @@ def test_a_corner_is_added_moved_and_taken_out_in_the_panel(bench: Workbench) ->
     assert not any(found["place"] == "platform.lounge.width" for found in bench.levels.fields)
     bench.levels.type("platform.lounge.corner.out", "3")
     assert bench.session.plan == first
+
+
+def test_a_changed_shape_is_saved_and_read_again(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_bytes(data_path("plans", "alder-point.toml").read_bytes())
+    session = Session.open(path)
+    assert session.change(DEPTH, "12 ft")
+    assert session.change("platform.lounge.corner.add", "2")
+    assert session.change("platform.lounge.outline.3.x", "33 ft")
+    session.save()
+    assert Session.open(path).plan == session.plan
+    comments = [
+        line for line in data_path("plans", "alder-point.toml").read_text().splitlines() if line[:1] == "#"
+    ]
+    assert all(line in path.read_text() for line in comments)
 
 
 def test_a_text_that_fits_no_longer_gives_way_to_the_value(bench: Workbench) -> None:
