@@ -118,8 +118,8 @@ def check_tongues(
             if stretch.line.seat != "notch" or stretch.line.style != "flush":
                 continue
             for bearing in beams[begun.mark].bearings:
-                post = by_mark[bearing.on]
-                if post.notch is None or bearing.manner == "hanger":
+                post = by_mark.get(bearing.on)  # none where it hangs on another beam
+                if post is None or post.notch is None or bearing.manner == "hanger":
                     continue
                 width, notch = post.width, post.notch
                 found = list(in_the_way(set_out, stretch, begun, bearing.at, width, notch, members))
