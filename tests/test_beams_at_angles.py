@@ -344,6 +344,46 @@ def test_guard_posts_stand_clear_of_both_rims_of_an_acute_corner() -> None:
     assert all(min(point_to_line(post.at, edge) for edge in edges) > 3.0 for post in study.layout.guard_posts)
 
 
+def test_joists_that_end_on_too_flat_an_edge_are_told_to_turn() -> None:
+    # an edge from (168, 0) to (192, 144) lies at atan(24 / 144), 9.46 degrees, to joists along y
+    deck = platform("deck", [(0, 0), (168, 0), (192, 144), (0, 144)], 30, LEDGER, beam(120.0))
+    wide = platform("deck", [(0, 0), (168, 0), (240, 144), (0, 144)], 30, LEDGER, beam(120.0))
+    reasons = [
+        [
+            c.reason
+            for c in Study(make_plan(each, house=HOUSE)).checks
+            if c.rule == "joists rest on two supports"
+        ]
+        for each in (deck, wide)
+    ]
+    assert "turn the joists: an edge lies at 9 degrees to them, and under 30 nothing" in reasons[0][0]
+    assert "turn the joists: an edge lies at 27 degrees" in reasons[1][0]
+
+
+def test_joists_hang_aslant_on_a_neighbours_beam() -> None:
+    # the upper level's flush beam runs along x; the lower level's joists leave it at 60 degrees
+    upper = platform("upper", rectangle(0, 0, 192, 144), 40, LEDGER, beam(142.5, style="flush", build="2-2x10"),
+                     joists={"size": "2x10"})  # fmt: skip
+    lower = platform("lower", [(0, 144), (192, 144), (247.4, 240), (55.4, 240)], 40,
+                     {"kind": "hung", "on": "upper"}, line((60, 222), (230, 222)),
+                     joists={"size": "2x10", "direction": 60.0})  # fmt: skip
+    study = Study(make_plan(upper, lower, house=HOUSE))
+    joists = study.layout.of("lower", Kind.JOIST)
+    hung = [b for m in joists for b in m.bearings if b.on == "A-B1"]
+    assert len(hung) == len(joists)
+    assert all(abs(abs(b.skew) - 30.0) < 0.1 for b in hung)
+    assert study.loads.lost.full == 0.0
+
+
+def test_notched_posts_stand_square_behind_a_beam_at_an_angle() -> None:
+    # 5.5 in posts, 3 in cut away: the axis stands (5.5 - 3) / 2 in off the beam's middle, square to the beam
+    study = skewed_deck(seat="notch")
+    (made,) = study.layout.of("deck", Kind.BEAM)
+    for post in study.layout.posts:
+        assert point_to_line(post.at, made.line) == pytest.approx(1.25)
+    assert not [c for c in study.checks if c.verdict is Verdict.FAIL and "tongue" in c.rule]
+
+
 def test_a_line_near_an_edge_stands_inside_it() -> None:
     clip = [(0, 0), (192, 0), (192, 96), (144, 144), (0, 144)]
     deck = platform("deck", clip, 36, LEDGER, line((144, 144), (192, 96), style="flush", build="2-2x10"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deckplan.geometry import point_to_line
-from deckplan.layout.frame import Run, angle_to_joists, joist_direction
+from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
@@ -77,19 +77,31 @@ def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
         for at in (0.0, joist.length)
         if all(abs(bearing.at - at) > joist.length / 2 for bearing in joist.bearings)
     ]
-    loose_edges = [
+    ended = [
         edge
         for edge in frame.edges
-        if Run.through(*edge) is not None and any(point_to_line(end, edge) <= AT_EDGE for end in ends)
+        if abs(edge[0][0] - edge[1][0]) > ON_LINE and any(point_to_line(end, edge) <= AT_EDGE for end in ends)
     ]
-    if not loose_edges:
-        return "a beam line or a ledger under them"
+    turned = _turned([angle_to_joists(*edge) for edge in ended if Run.through(*edge) is None])
     named = [
         " to ".join(f"({', '.join(format_length(x, units) for x in frame.site(*corner))})" for corner in edge)
-        for edge in loose_edges
+        for edge in ended
+        if Run.through(*edge) is not None
     ]
+    if not named:
+        return f"a beam line or a ledger under them{turned}"
     where = f"the edge from {named[0]}" if len(named) == 1 else f"the edges from {', from '.join(named)}"
-    return f"a beam, flush or set back, along {where}, where they end"
+    return f"a beam, flush or set back, along {where}, where they end{turned}"
+
+
+def _turned(flat: list[float]) -> str:
+    """Say that edges too flat to the joists [degrees] carry none of them, where there are any."""
+    if not flat:
+        return ""
+    return (
+        f", or turn the joists: an edge lies at {min(flat):.0f} degrees to them, and under {LEAST_ANGLE:g} nothing "
+        f"along it carries them"
+    )
 
 
 def _stands(member: Member) -> bool:

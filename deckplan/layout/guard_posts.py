@@ -14,7 +14,7 @@ import math
 from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
-from deckplan.geometry import Point, along, distance, middle, unit
+from deckplan.geometry import Line, Point, along, distance, middle, point_to_line, unit
 from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
 from deckplan.layout.frame import DOUBLED
 from deckplan.layout.holes import onto_floor
@@ -68,7 +68,7 @@ def place_guard_posts(
         force = forces_of_a_lean(plan, joists[0].depth, profile).outward
         lead = letter(index)
         taken = [(middle(m.line), m) for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
-        for at, inward, rim in _wanted(platform, guards):
+        for at, inward, rim in _wanted(platform, guards, frame):
             found = _stand(at, inward, frame, joists, rim)
             if found is None:
                 missing.append((platform.name, at))
@@ -118,10 +118,12 @@ def forces_of_a_lean(plan: Plan, depth: float, profile: Profile) -> GuardPost:
     return guard_post(profile.guard_height.value, down, apart, profile.guard_load.value)
 
 
-def _wanted(platform: Platform, guards: tuple[GuardStretch, ...]) -> list[tuple[Point, Point, float]]:
+def _wanted(
+    platform: Platform, guards: tuple[GuardStretch, ...], frame: tuple[Member, ...]
+) -> list[tuple[Point, Point, float]]:
     """Return where posts are wanted on the outer line, the way in from there, and the wood there that they clear [in].
 
-    That is the rim along an edge, the doubled header or trimmer along an opening.
+    That is the rim along an edge or the flush beam in its place, the doubled header or trimmer along an opening.
     """
     found = []
     for stretch in guards:
@@ -130,13 +132,27 @@ def _wanted(platform: Platform, guards: tuple[GuardStretch, ...]) -> list[tuple[
         line = (stretch.start, stretch.end)
         length = distance(*line)
         inward = onto_floor(platform, *line)
-        rim = DOUBLED if stretch.opening else RIM
+        rim = DOUBLED if stretch.opening else _rim(line, frame)
         inset, last = (min(_inset(platform.outline, end), length / 2) for end in line)
         free = length - inset - last
         spaces = max(1, math.ceil(free / APART - 1e-9)) if free > POST else 0
         for number in range(spaces + 1):
             reach = inset + (free * number / spaces if spaces else free / 2)
             found.append((along(line, reach / length), inward, rim))
+    return found
+
+
+def _rim(edge: Line, frame: tuple[Member, ...]) -> float:
+    """Return how far what closes an edge reaches in from it [in]: the rim, or a flush beam along it."""
+    (ux, uy), middle_ = unit(*edge), along(edge, 0.5)
+    found = RIM
+    for beam in frame:
+        if beam.kind is not Kind.BEAM or not beam.length:
+            continue
+        bx, by = unit(*beam.line)
+        off = point_to_line(middle_, beam.line)
+        if abs(ux * by - uy * bx) < 1e-6 and off - beam.width / 2 < RIM:
+            found = max(found, off + beam.width / 2)
     return found
 
 

@@ -92,7 +92,14 @@ def plain_keys(keys: Sequence[int | str]) -> tuple[int | str, ...]:
     for depth, key in enumerate(keys):
         before = keys[depth - 1] if depth else ""
         second = keys[depth - 2] if depth > 1 else ""
-        alternative = key in TAGS and before in ("direction", "posts", "spacing", "elevation", "breaker", "first")
+        alternative = key in TAGS and before in (
+            "direction",
+            "posts",
+            "spacing",
+            "elevation",
+            "breaker",
+            "first",
+        )
         chosen = isinstance(before, int) and second == "support"
         if not (alternative or chosen):
             kept.append(key)
