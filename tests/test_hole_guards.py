@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from shapely import Point, Polygon
+from shapely import LineString, Point, Polygon, box
 
 from deckplan.buy.guards import count_guards
 from deckplan.cli.study import study_to_json
@@ -127,6 +127,20 @@ def test_its_posts_stand_on_the_floor_clear_of_the_doubled_wood() -> None:
         c for c in study.checks if c.rule == "guard posts land on framing" and c.verdict is Verdict.FAIL
     ]
     assert all(m.length >= 1.0 for m in study.layout.of("deck", Kind.BLOCKING))
+
+
+@pytest.mark.parametrize("start", range(60, 76))
+def test_no_guard_post_stands_in_a_joist_wherever_the_hole_lies(start: int) -> None:
+    # joists every 16 in: the hole's trimmers come near to them, against them and between them
+    study = Study(make_plan(holed(outline=rectangle(start, 50, start + 30, 80))))
+    wood = [
+        LineString(member.line).buffer(member.width / 2, cap_style="flat")
+        for member in study.layout.of("deck", Kind.JOIST, Kind.HEADER, Kind.RIM)
+    ]
+    for post in study.layout.guard_posts:
+        (x, y), half = post.at, POST / 2
+        body = box(x - half, y - half, x + half, y + half)
+        assert max(body.intersection(member).area for member in wood) < 0.01
 
 
 def test_they_are_in_the_json_and_bought() -> None:

@@ -28,8 +28,6 @@ POST = 3.5
 APART = 72.0
 """Farthest that guard posts stand apart [in] (common practice; the rail's maker may ask for less)."""
 RIM = 1.5
-# From a joist's middle to the middle of a post that stands against it [in].
-_AGAINST = 0.75 + POST / 2
 # Upper and lower connector keep this from the edges of the rim [in].
 _IN_RIM = 2.0
 
@@ -181,8 +179,29 @@ def _beside(
     if met is not None:
         off, sine = met
         cosine = max(0.0, 1.0 - sine * sine) ** 0.5
-        plain = off + way * (0.75 + POST / 2 * (sine + cosine)) / sine
+        plain = off + way * (joist.width / 2 + POST / 2 * (sine + cosine)) / sine
     return (base[0] + sideways[0] * plain, base[1] + sideways[1] * plain)
+
+
+def _room_beside(at: Point, inward: Point, joists: tuple[Member, ...], rim: float) -> float:
+    """Return how far in there is room for a post beside wood of a thickness along an edge [in].
+
+    That is against it, or beyond the joists that stand too near to it.
+    """
+    faces = sorted(
+        (off - joist.width / 2 / sine, off + joist.width / 2 / sine)
+        for joist in joists
+        if (met := crossing(at, inward, joist))
+        for off, sine in (met,)
+    )
+    free = rim
+    for low, high in faces:
+        if high <= free + 0.01:
+            continue  # the wood along the edge itself, and what lies outside
+        if low - free >= POST - 0.01:
+            break
+        free = high
+    return free
 
 
 def _stand(
@@ -193,19 +212,19 @@ def _stand(
     behind = rim + POST + 0.75
     deep = (at[0] + inward[0] * behind, at[1] + inward[1] * behind)
     near = [(found, joist) for joist in joists if (found := crossing(deep, sideways, joist))]
-    if near:
-        # of two as near as each other the first, whichever way the plan lies
-        (off, sine), joist = min(near, key=lambda item: round(abs(item[0][0]), 3))
+    # of two as near as each other the first, whichever way the plan lies; the next where that one leaves no room
+    for (off, sine), joist in sorted(near, key=lambda item: round(abs(item[0][0]), 3))[:3]:
         side = 1.0 if off <= 0 else -1.0
         for way in (side, -side):
-            shift = off + way * _AGAINST / sine
+            shift = off + way * (joist.width + POST) / 2 / sine
             place = (deep[0] + sideways[0] * shift, deep[1] + sideways[1] * shift)
             bed = bed_between(place, sideways, frame)
-            if bed and distance(bed.start, bed.end) >= POST:
+            # the bay must lie right beside that joist, with no other in between
+            if bed and joist in bed.between and distance(bed.start, bed.end) >= POST:
                 return _beside(at, inward, sideways, rim + POST / 2, way, joist, shift), joist.mark, [bed]
     # no joist crosses there, or none that leaves room beside it, as in the corner of joists that run aslant
     beds = []
-    inside = rim + POST / 2
+    inside = _room_beside(at, inward, joists, rim) + POST / 2
     for way in (-1.0, 1.0):
         shift = way * (POST / 2 + 0.75)
         place = (
