@@ -38,7 +38,7 @@ def hung(study: Study, touch: Touch) -> Outcome:
         reason, remedy = (
             "; ".join(words) for words in zip(*((o.reason, o.remedy) for o in against), strict=True)
         )
-        return Refused(reason, remedy if carrier is None else f"{remedy}: {_once_turned(plan, touch)}")
+        return Refused(reason, remedy if carrier is None else f"{remedy}: {_once_turned(study, plan, touch)}")
     hanging = _let_hang(plan, touch, theirs)
     index, _ = carrier
     drawn = Study(hanging)
@@ -61,7 +61,7 @@ def _askew(side: Side, name: str, what: str) -> Refused:
     )
 
 
-def _once_turned(plan: Plan, touch: Touch) -> str:
+def _once_turned(study: Study, plan: Plan, touch: Touch) -> str:
     """Say what comes of hanging the joists once those of both levels run square to the edge, all else as it is."""
     (x0, y0), (x1, y1) = touch.edge
     degrees = math.degrees(math.atan2(y1 - y0, x1 - x0)) % 180.0
@@ -75,10 +75,12 @@ def _once_turned(plan: Plan, touch: Touch) -> str:
     found = hung(Study(plan.model_copy(update={"platforms": turned})), touch)
     if isinstance(found, Refused):
         return f"computed, and even then {found.reason}"
-    failing = [c.reason or c.rule for c in found.study.checks if c.verdict is Verdict.FAIL]
+    known = {check.rule for check in study.checks if check.verdict is Verdict.FAIL}
+    new = [c for c in found.study.checks if c.verdict is Verdict.FAIL and c.rule not in known]
+    failing = list({check.rule: check.reason or check.rule for check in reversed(new)}.values())[::-1]
     if not failing:
         return "computed, the joists then hang there"
-    more = f" (and {len(failing) - 1} more)" if len(failing) > 1 else ""
+    more = f" (and {len(failing) - 1} more rules)" if len(failing) > 1 else ""
     return f"computed, but with the supports as they are that plan fails: {failing[0]}{more}"
 
 
