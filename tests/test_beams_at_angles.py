@@ -14,6 +14,7 @@ from deckplan.checks.joists import overhang_counted
 from deckplan.checks.ledgers import heaviest_stretch
 from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
+from deckplan.draw.shapes import post_shape
 from deckplan.errors import InputError
 from deckplan.geometry import distance, point_to_line
 from deckplan.layout.ends import cut_ends, shape_of
@@ -118,6 +119,11 @@ def test_posts_stand_along_the_true_length() -> None:
     assert at == pytest.approx([5.5, made.length / 2, made.length - 5.5])
     for post in study.layout.posts:
         assert point_to_line(post.at, made.line) < 1e-9
+        # turned with its beam: a corner touches the edge, none stands out
+        xs = [x for x, _ in post_shape(post)]
+        assert min(xs) >= -1e-9
+        assert max(xs) <= 96.0 + 1e-9
+        assert max(xs) - min(xs) == pytest.approx(5.5 * math.sqrt(2))
 
 
 def test_blocking_lies_over_the_beam_at_its_slant() -> None:

@@ -60,7 +60,7 @@ def test_one_change_rewrites_one_line(demo: PlanFile, index: int) -> None:
     name = demo.plan.platforms[index].name
     for place, text in [
         (f"platform.{name}.elevation", "31 1/2 in"),
-        (f"platform.{name}.joists.spacing", "12 in"),
+        (f"platform.{name}.joists.spacing", "10 in"),
         ("site.soil_bearing", "2500 psf"),
         ("materials.decking.gap", "1/4 in"),
         ("name", "another"),

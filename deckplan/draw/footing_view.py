@@ -13,7 +13,7 @@ from deckplan.draw.plan_parts import WALL, clip, draw_house, draw_north, flight_
 from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, place_schedule, set_out
-from deckplan.draw.shapes import square
+from deckplan.draw.shapes import post_shape, square
 from deckplan.draw.sheet import Room, Sheet, choose_scale, usual_sheet
 from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.geometry import Point, distance, unit
@@ -104,7 +104,7 @@ def _footings(draft: Draft, study: Subject, tapes: dict[str, str] | None, *, in_
         draft.ground.heavy.append(box_of(square(footing.at, footing.diameter)))
         posts = [post for post in study.layout.posts if post.footing == footing.mark]
         for post in posts:
-            draft.area(square(post.at, post.width), Role.POST, post.mark)
+            draft.area(post_shape(post), Role.POST, post.mark)
         if not posts:
             draw_cross(draft, footing.at, 0.5 * draft.letter, footing.mark)
         places = round_about(footing.at, text, draft.letter, footing.diameter / 2 + 0.2 * draft.letter)

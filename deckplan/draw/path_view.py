@@ -10,7 +10,7 @@ from deckplan.draw.labels import round_about
 from deckplan.draw.plan_parts import draw_house, draw_north, flight_corners
 from deckplan.draw.plan_words import called, draw_cross, name_platform
 from deckplan.draw.scene import Box, Role, Scene, box_of
-from deckplan.draw.shapes import piece, square
+from deckplan.draw.shapes import piece, post_shape, square
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import Point, middle
@@ -150,11 +150,11 @@ def _supports(draft: Draft, study: Subject, lit: frozenset[str]) -> None:
         if not posts:
             draw_cross(draft, footing.at, 0.4 * draft.letter, footing.mark)
         for post in posts:
-            draft.area(square(post.at, post.width), Role.POST if on else Role.EDGE_BEYOND, post.mark)
+            draft.area(post_shape(post), Role.POST if on else Role.EDGE_BEYOND, post.mark)
     for post in study.layout.posts:
         if not post.footing:
             role = Role.POST_ON_FRAME if post.mark in lit else Role.EDGE_BEYOND
-            draft.area(square(post.at, post.width), role, post.mark)
+            draft.area(post_shape(post), role, post.mark)
 
 
 def _ring(draft: Draft, study: Subject, mark: str, asked: str) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from deckplan.draw.draft import Draft
 from deckplan.draw.labels import crowding, round_about
 from deckplan.draw.scene import Box, Role, box_of, text_box
-from deckplan.draw.shapes import inside, shifted, square
+from deckplan.draw.shapes import inside, post_shape, shifted, square
 from deckplan.draw.subject import SizedFooting, Subject, letter
 from deckplan.draw.title import folded
 from deckplan.geometry import Line, Point, along, area, distance, unit
@@ -26,9 +26,9 @@ LETTERS_A_POST = 50.0
 def _post(draft: Draft, post: Post) -> None:
     """Draw a post in plan: solid over its footing, open and crossed where it stands on a lower frame."""
     if not post.stands_on:
-        draft.area(square(post.at, post.width), Role.POST, post.mark)
+        draft.area(post_shape(post), Role.POST, post.mark)
         return
-    corners = square(post.at, post.width)
+    corners = post_shape(post)
     draft.area(corners, Role.POST_ON_FRAME, post.mark)
     for one, other in ((corners[0], corners[2]), (corners[1], corners[3])):
         draft.stroke((one, other), Role.POST_ON_FRAME, post.mark)

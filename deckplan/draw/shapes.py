@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from deckplan.geometry import Line, Point, unit
 from deckplan.layout.ends import Cuts, shape_of
-from deckplan.layout.model import Member
+from deckplan.layout.model import Member, Post
 
 
 def strip(line: Line, width: float) -> tuple[Point, ...]:
@@ -28,6 +28,17 @@ def square(at: Point, width: float) -> tuple[Point, ...]:
     """Return the corners of an upright square of a width [in] round a point."""
     (x, y), h = at, width / 2
     return ((x - h, y - h), (x + h, y - h), (x + h, y + h), (x - h, y + h))
+
+
+def post_shape(post: Post) -> tuple[Point, ...]:
+    """Return the corners of a post in plan [in], turned as its beam runs."""
+    (x, y), (dx, dy), h = post.at, post.way, post.width / 2
+    if min(abs(dx), abs(dy)) < 1e-9:
+        return square(post.at, post.width)
+    return tuple(
+        (x + h * (a * dx - b * dy), y + h * (a * dy + b * dx))
+        for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    )
 
 
 def rectangle(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:

@@ -16,7 +16,7 @@ from deckplan.draw.plan_view import lie_over_each_other
 from deckplan.draw.plan_words import called, name_platform
 from deckplan.draw.scene import Role, Scene, box_of
 from deckplan.draw.schedule import Schedule, place_schedule, set_out
-from deckplan.draw.shapes import piece, square
+from deckplan.draw.shapes import piece, post_shape, square
 from deckplan.draw.sheet import Room, Sheet, usual_sheet
 from deckplan.draw.subject import Subject, letter
 from deckplan.geometry import middle
@@ -76,7 +76,7 @@ def treatment_view(
     _members(draft, [m for m in built.members if m.platform in names or m.mark.startswith(leads)], near)
     for post in built.posts:
         if post.platform in names:
-            draft.area(square(post.at, post.width), Role.POST, post.mark)
+            draft.area(post_shape(post), Role.POST, post.mark)
             draft.ground.heavy.append(box_of(square(post.at, post.width)))
     for number, rise in enumerate(study.levels.flights, 1):
         if f"S{number}-" in leads and rise.run > 0:

@@ -116,7 +116,8 @@ class Post:
     """A post: place of its axis in plan [in], elevations of its ends where it bears and is borne [in], whom it carries.
 
     footing: mark of its footing, empty where it stands on a lower platform's frame; stands_on: the member of that
-    frame, empty where it has a footing; notch: how its head is notched, None for one cut off square under a cap.
+    frame, empty where it has a footing; notch: how its head is notched, None for one cut off square under a cap;
+    way: unit vector in plan along its beam, to which two of its sides lie parallel.
     """
 
     mark: str
@@ -130,6 +131,7 @@ class Post:
     footing: str
     stands_on: str = ""
     notch: Notch | None = None
+    way: Point = (1.0, 0.0)
 
     @property
     def height(self) -> float:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
-from deckplan.geometry import Point, distance, middle, point_to_line
+from deckplan.geometry import Point, distance, middle, point_to_line, unit
 from deckplan.layout.joist_pieces import HANGER_SEAT
 from deckplan.layout.model import Bearing, Member, Miss, Notch, OnFrame, Pad, Post, Sharing
 from deckplan.layout.notches import notch_for, seat_place
@@ -198,7 +198,7 @@ def _new_post(
         standing.posts.append(
             Post(
                 mark, set_out.platform.name, place, size.name, size.thickness, beam.bottom, foot.top,
-                (beam.platform,), "", foot.on, notch,
+                (beam.platform,), "", foot.on, notch, unit(*beam.line),
             )
         )  # fmt: skip
         return mark
@@ -214,7 +214,7 @@ def _new_post(
     else:
         _put_under_both(standing, pad)
     post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad.mark)
-    standing.posts.append(replace(post, notch=notch))
+    standing.posts.append(replace(post, notch=notch, way=unit(*beam.line)))
     return mark
 
 
