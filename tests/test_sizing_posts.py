@@ -85,3 +85,13 @@ def test_price_leads_nobody_out_of_the_rules() -> None:
     assert cheapest((choice(4, 500, Verdict.OUTSIDE), cheap), 4) == 3
     assert cheapest((choice(4, 500, Verdict.FAIL),), 4) == 4
     assert cheapest((choice(4, 400, Verdict.PASS), choice(3, 400, Verdict.PASS)), 4) == 3
+
+
+def test_of_two_lines_alike_each_is_judged_by_its_own_beam() -> None:
+    # one of two beams that are alike speaks for both: the other had no check, and stood on two posts 210 in apart
+    study = Study(make_plan(platform("p", rectangle(0, 0, 216, 144), 30, beam(12), beam(132))))
+    near, far = study.post_counts["p", 1], study.post_counts["p", 2]
+    assert [(c.posts, c.build, c.verdict) for c in near] == [(c.posts, c.build, c.verdict) for c in far]
+    assert near[-1].posts == 2
+    assert near[-1].verdict is Verdict.FAIL
+    assert study.verdict is Verdict.PASS

@@ -29,7 +29,7 @@ from deckplan.loads.model import Loads
 from deckplan.loads.path import Known, trace
 from deckplan.plan.model import BeamLine, Plan
 from deckplan.rules.profile import Profile
-from deckplan.sizing.sizes import Proven, beams_of, check_beam_as, choose_size, speaks
+from deckplan.sizing.sizes import Proven, beams_of, check_beam_as, choose_size, one_of_each
 from deckplan.verdict import Check, Verdict
 
 NEIGHBOUR = 36.0
@@ -192,9 +192,8 @@ def _try(asked: Plan, tried: Plan, profile: Profile, frames: Layout, loads: Load
     if wish.build == "auto":
         build = choose_size(tried, profile, frames, loads, place, build, True, made)
     beams, checks = beams_of(frames, platform, at), list[Check]()
-    for beam in beams:
-        if speaks(beam, loads):
-            checks += made.get(beam.mark) or check_beam_as(tried, profile, frames, loads, beam, build)
+    for beam in one_of_each(beams, loads):
+        checks += made.get(beam.mark) or check_beam_as(tried, profile, frames, loads, beam, build)
     deeper = read_size(build).depth - read_size(line.build).depth if line.style == "drop" else 0.0
     spans = [each for beam in beams if (d := loads.demands.get(beam.mark)) for each in d.analysis.spans]
     span, number = max(spans, default=0.0), count_of(tried, place)

@@ -65,7 +65,7 @@ def choose_size(
         assert isinstance(line, BeamLine)
         beams = beams_of(layout, platform, support)
         sizes = _fitting(plan, profile, platform, line, deepest_hung(layout, beams))
-        members = [m for m in beams if speaks(m, loads)]
+        members = one_of_each(beams, loads)
     if not members:
         return now
     # the hardest worked first: a size that is too small is turned down at the first look
@@ -109,7 +109,7 @@ def choose_size(
 def check_beam_as(
     plan: Plan, profile: Profile, layout: Layout, loads: Loads, beam: Member, size: str
 ) -> list[Check]:
-    """Check a beam of a layout as if it were of a size; it must speak for those that are like it."""
+    """Check a beam of a layout as if it were of a size."""
     spacing, area = plan.platform(beam.platform).joists.spacing, loads.areas[beam.platform]
     above = joists_on(beam, layout, loads)
     return check_beam(plan, profile, beam, loads.demands[beam.mark], size, spacing, above, area)
@@ -123,6 +123,16 @@ def speaks(member: Member, loads: Loads) -> bool:
     """Tell whether a member is the one that speaks for all that are like it."""
     demand = loads.demands.get(member.mark)
     return demand is not None and demand.like == member.mark
+
+
+def one_of_each(beams: Iterable[Member], loads: Loads) -> list[Member]:
+    """Return the first of those beams that are alike, even where one of another line speaks for all of them."""
+    found: dict[str, Member] = {}
+    for beam in beams:
+        demand = loads.demands.get(beam.mark)
+        if demand is not None:
+            found.setdefault(demand.like, beam)
+    return list(found.values())
 
 
 def _fitting(
