@@ -25,9 +25,11 @@ from tests.decks import HOUSE, LEDGER, beam, make_plan, platform, rectangle
 Corner = tuple[float, float]
 
 
-def deck(outline: list[Corner], *, boards: dict[str, Any] | None = None, **more: Any) -> Plan:
+def deck(
+    outline: list[Corner], *, boards: dict[str, Any] | None = None, high: float = 36.0, **more: Any
+) -> Plan:
     depth = max(y for _, y in outline)
-    one = platform("deck", outline, 36.0, LEDGER, beam(depth - 18), boards=boards or {}, **more)
+    one = platform("deck", outline, high, LEDGER, beam(depth - 18), boards=boards or {}, **more)
     return make_plan(one, house=HOUSE, materials={"decking": {"kind": "wood", "gap": 0.125}})
 
 
@@ -151,7 +153,7 @@ def test_border_area_by_hand() -> None:
 
 def test_wood_under_the_border() -> None:
     """A doubled joist where the field ends at each side, blocks at most 16 in apart beside it, one under each mitre."""
-    study = Study(deck(rectangle(0, 0, 144, 120), boards={"border": 1}))
+    study = Study(deck(rectangle(0, 0, 144, 120), boards={"border": 1}, high=24.0))
     one = study.boards["deck"]
     doubled = [n for n in one.supports_needed if n.kind == "joist"]
     # 5-1/2 in and half a gap of 1/8 in from both edges, two plies
@@ -165,6 +167,21 @@ def test_wood_under_the_border() -> None:
         stops = sorted([2.8, *crossing, 117.2])
         assert max(b - a for a, b in pairwise(stops)) <= 16.0 + 0.1
     assert sum("mitre" in n.reason for n in one.supports_needed) == 4
+
+
+def test_the_doubled_joist_of_a_border_makes_way_for_guard_posts() -> None:
+    """3-1/2 in of post stand behind 1-1/2 in of rim or end joist (common practice): the pair lies from 5 to 8 in."""
+    study = Study(deck(rectangle(0, 0, 144, 120), boards={"border": 1}))
+    assert study.layout.guard_posts
+    doubled = [n for n in study.boards["deck"].supports_needed if n.kind == "joist"]
+    assert sorted(n.line[0][0] for n in doubled) == pytest.approx([6.5, 137.5])
+    posts = [
+        shapely.box(x - 1.75, y - 1.75, x + 1.75, y + 1.75)
+        for x, y in (p.at for p in study.layout.guard_posts)
+    ]
+    for need in study.boards.supports_needed:
+        wood = Polygon(band(need.line, need.width))
+        assert max(wood.intersection(post).area for post in posts) < 0.01, need
 
 
 def test_a_narrow_platform_refuses_its_border() -> None:

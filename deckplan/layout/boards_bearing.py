@@ -12,9 +12,20 @@ from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Line, Point, distance
 from deckplan.layout.boards_model import BoardEnd, NeedKind, SupportNeeded
-from deckplan.layout.boards_room import SHORTEST_PIECE, band, fit_blocks, free_of, lines_of, parallel
+from deckplan.layout.boards_room import (
+    SAWN,
+    SHORTEST_PIECE,
+    band,
+    cut_between,
+    fit_blocks,
+    free_of,
+    lines_of,
+    parallel,
+    shared,
+)
 from deckplan.layout.ends import LEVEL_KINDS, cut_ends, shape_of
 from deckplan.layout.frame import Frame, Interval
+from deckplan.layout.guard_posts import POST
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Layout, Member
 
@@ -22,6 +33,9 @@ __all__ = ["BORDER_BLOCKING", "Bearers", "band", "lines_of", "parallel"]
 
 BORDER_BLOCKING = 16.0
 """Farthest apart that pieces of framing cross under a border [in]; common practice, the board maker's value decides."""
+
+CLOSING = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
+"""What joists stop at."""
 
 FILLER = 0.5
 """Between two joists that stand so close, a ply is ripped to what room there is, from this on [in]."""
@@ -31,6 +45,10 @@ LEVEL = 0.01
 
 LEAST_BEARING = 0.6
 """Wood under each board at a seam [in]: less splits at the screws. Common practice: three quarters with the gap."""
+
+LEAST_AT_POST = 0.5
+"""Wood under a border's inner edge where a doubled joist makes way for guard posts [in]; crosswise blocks carry it
+there as well. Common practice."""
 
 COVERED = 0.75
 """Share of a board's end that has to lie over wood; the rest is the corner where two members meet."""
@@ -43,7 +61,8 @@ _HAIR = 1e-6
 class Bearers:
     """The wood under one platform's boards: the frame's, and what is found to be needed, in order.
 
-    shapes: the frame's pieces in plan as they are cut; needed: those of the needs.
+    shapes: the frame's pieces in plan as they are cut; needed: those of the needs; posts: where guard posts stand,
+    which carry no boards and leave no room.
     """
 
     platform: str
@@ -52,6 +71,7 @@ class Bearers:
     outline: BaseGeometry
     members: tuple[Member, ...]
     shapes: tuple[Polygon, ...]
+    posts: tuple[Point, ...] = ()
     needs: list[SupportNeeded] = field(default_factory=list)
     needed: list[Polygon] = field(default_factory=list)
     _joined: BaseGeometry | None = None
@@ -65,7 +85,8 @@ class Bearers:
         members = tuple(m for m in wood if abs(m.top - top) <= LEVEL)
         cuts = cut_ends(members)
         shapes = tuple(Polygon(shape_of(m, cuts)) for m in members)
-        return cls(platform, letter, frame, outline, members, shapes)
+        posts = tuple(post.at for post in layout.guard_posts if post.platform == platform)
+        return cls(platform, letter, frame, outline, members, shapes, posts)
 
     # -- what is there --
 
@@ -81,9 +102,8 @@ class Bearers:
     @cached_property
     def closing(self) -> BaseGeometry:
         """What a joist stops at, as one shape: rims, ledgers, flush beams, headers."""
-        kinds = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
         return shapely.union_all(
-            [shape for m, shape in zip(self.members, self.shapes, strict=True) if m.kind in kinds]
+            [shape for m, shape in zip(self.members, self.shapes, strict=True) if m.kind in CLOSING]
         )
 
     @property
@@ -96,6 +116,12 @@ class Bearers:
             self._joined = shapely.union_all([*shapes, *([self._joined] if self._joined is not None else [])])
             self._counted = len(self.needs)
         return self._joined
+
+    @cached_property
+    def _standing(self) -> BaseGeometry:
+        return shapely.union_all(
+            [LineString((at, at)).buffer(POST / 2, cap_style="square") for at in self.posts]
+        )
 
     # -- what is needed --
 
@@ -131,7 +157,7 @@ class Bearers:
         faces = [(m.line, m.width) for m in self.members] + [(n.line, n.width) for n in self.needs]
         return [
             self.need("blocking", piece, width, reason, shape=shape)
-            for piece, shape in fit_blocks(line, width, self.wood, faces)
+            for piece, shape in fit_blocks(line, width, self.wood.union(self._standing), faces)
         ]
 
     def _joists_under(self, line: Line, reason: str, whole: bool) -> None:
@@ -156,14 +182,34 @@ class Bearers:
             kind, beside = "ply", joist.mark
         else:
             plies, kind, beside = 2, "joist", ""
+            u += self._aside(u, JOIST_THICKNESS * plies, reach)
         wide = JOIST_THICKNESS * plies
-        for low, high in self._runs(u, reach):
-            ends = (low, high) if whole else (max(low, reach[0]), min(high, reach[1]))
+        for run in self._runs(u, wide, reach):
+            ends = run if whole else (max(run[0], reach[0]), min(run[1], reach[1]))
             for (left, right), (begin, end) in free_of((u - wide / 2, u + wide / 2), ends, self._beside_it()):
-                if right - left >= FILLER and end - begin > SHORTEST_PIECE:
-                    middle = (left + right) / 2
-                    run = (self.frame.site(middle, begin), self.frame.site(middle, end))
-                    self.need("ply" if kind == "ply" else "joist", run, right - left, reason, beside)
+                middle, own = (left + right) / 2, right - left
+                if own < FILLER:
+                    continue
+                # a narrower one meets a slanted rim elsewhere
+                for low, high in [run] if own > wide - _HAIR else self._runs(middle, own, [begin, end]):
+                    stop = (
+                        low if begin == run[0] else max(begin, low),
+                        high if end == run[1] else min(end, high),
+                    )
+                    if stop[1] - stop[0] > SHORTEST_PIECE:
+                        laid = (self.frame.site(middle, stop[0]), self.frame.site(middle, stop[1]))
+                        self.need("ply" if kind == "ply" else "joist", laid, own, reason, beside)
+
+    def _aside(self, u: float, wide: float, reach: list[float]) -> float:
+        """Return how far a joist moves over for guard posts beside it [in]; nothing where its seam would lose it."""
+        moves = [0.0]
+        for post in self.posts:
+            at, v = self.frame.local(post)
+            over = (wide + POST) / 2 - abs(u - at)
+            if over > 0 and min(reach[1], v + POST / 2) > max(reach[0], v - POST / 2):
+                moves.append(over if u >= at else -over)
+        move = max(moves, key=abs)
+        return move if abs(move) <= wide / 2 - LEAST_AT_POST else 0.0
 
     def _beside_it(self) -> list[tuple[Interval, Interval]]:
         """Return what a joist has no room in [in]: as stretches of u and of v, other joists and openings."""
@@ -175,15 +221,34 @@ class Bearers:
             found.append(((u - width / 2, u + width / 2), (min(v0, v1), max(v0, v1))))
         return found
 
-    def _runs(self, u: float, reach: list[float]) -> list[Interval]:
-        """Return the stretches of v [in] from rim to rim at u [in] that pass a wished one."""
+    def _runs(self, u: float, wide: float, reach: list[float]) -> list[Interval]:
+        """Return the stretches of v [in] from rim to rim at u [in] that pass a wished one, for a joist so wide [in]."""
+        faces = [(m.line, m.width) for m in self.members if m.kind in CLOSING]
+        found = []
+        for run in self._between(u):
+            line = (self.frame.site(u, run[0]), self.frame.site(u, run[1]))
+            ends = run
+            if shared(cut_between(line, wide, faces), self.closing).area > SAWN:
+                # rims meet over it: it is cut square, short of both
+                sides = [
+                    side
+                    for at in (u - wide / 2 + 0.01, u + wide / 2 - 0.01)
+                    for side in self._between(at)
+                    if min(side[1], run[1]) - max(side[0], run[0]) > SHORTEST_PIECE
+                ]
+                ends = (max(low for low, _ in [run, *sides]), min(high for _, high in [run, *sides]))
+            if min(ends[1], reach[1]) - max(ends[0], reach[0]) > SHORTEST_PIECE:
+                found.append(ends)
+        return found
+
+    def _between(self, u: float) -> list[Interval]:
+        """Return the stretches of v [in] between what closes the frame at u [in]."""
         far = (self.frame.site(u, -12.0), self.frame.site(u, self.frame.depth + 12.0))
         inside = LineString(far).intersection(self.outline).difference(self.closing)
         found = []
         for piece in lines_of(inside):
             low, high = sorted((self.frame.local(piece[0])[1], self.frame.local(piece[1])[1]))
-            if min(high, reach[1]) - max(low, reach[0]) > SHORTEST_PIECE:
-                found.append((low, high))
+            found.append((low, high))
         return found
 
     # -- ends --

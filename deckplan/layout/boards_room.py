@@ -61,12 +61,17 @@ def fit_blocks(
     """
     found: list[tuple[Line, Polygon]] = []
     for piece in lines_of(LineString(line).difference(wood)):
-        shape = Polygon(cut_shape(piece, width, (_cut(piece, 0, faces), _cut(piece, 1, faces))))
+        shape = cut_between(piece, width, faces)
         if shape.is_valid and shared(shape, wood).area <= SAWN:
             found.append((piece, shape))
         else:
             found += [(part, Polygon(band(part, width))) for part in free_of_wood(piece, width, wood)]
     return found
+
+
+def cut_between(piece: Line, width: float, faces: list[tuple[Line, float]]) -> Polygon:
+    """Return the shape of a piece whose ends are cut along the faces that they lie on."""
+    return Polygon(cut_shape(piece, width, (_cut(piece, 0, faces), _cut(piece, 1, faces))))
 
 
 def _cut(piece: Line, end: int, faces: list[tuple[Line, float]]) -> float:
