@@ -95,6 +95,11 @@ def test_these_decks_stand(name: str) -> None:
     assert max(node.off for node in study.load_path.balance()) < 0.01
 
 
+@pytest.mark.parametrize("name", [name for name in DECKS if "flush" in name or "ledger" in name])
+def test_beams_along_the_edges_leave_no_scraps_of_rim(name: str) -> None:
+    assert [rim.mark for rim in Study(DECKS[name]()).layout.of("deck", Kind.RIM)] == []
+
+
 def turned_plan(plan: Plan, degrees: float) -> Plan:
     """Turn every point of a plan about the origin, and the directions of its joists with them."""
     cosine, sine = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))

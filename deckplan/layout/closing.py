@@ -11,6 +11,10 @@ from deckplan.layout.model import Kind, Member
 from deckplan.layout.supports import SAME_SLOPE, BeamStretch, LedgerLine
 from deckplan.plan.model import Platform
 
+LEAST_RIM = 3.0
+"""What a beam or a ledger leaves of its edge, where it meets another one in a corner, is no rim up to this length [in],
+across the joists."""
+
 ON_EDGE = 1e-4
 """Corners this close to a line lie on it [in], for lines that are worked out from two other points."""
 
@@ -149,7 +153,8 @@ def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
         for low, high in left:
             cut += [(low, min(high, reach[0])), (max(low, reach[1]), high)]
         left = [(low, high) for low, high in cut if high - low > ON_LINE]
-    return left
+    whole = abs(b[0] - a[0])
+    return [(low, high) for low, high in left if high - low > min(LEAST_RIM, whole / 2)]
 
 
 def end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float, plies: int = 1) -> float:
