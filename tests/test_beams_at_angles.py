@@ -15,11 +15,9 @@ from deckplan.checks.ledgers import heaviest_stretch
 from deckplan.checks.printed_beams import RULE as PRINTED_BEAM
 from deckplan.checks.printed_joists import RULE as PRINTED_SPAN
 from deckplan.draw.shapes import post_shape
-from deckplan.errors import InputError
 from deckplan.geometry import distance, point_to_line
 from deckplan.layout.ends import cut_ends, shape_of
 from deckplan.layout.model import Bearing, Kind, Layout, Member
-from deckplan.plan.file import parse_plan
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.decks import HOUSE, LEDGER, beam, make_plan, platform, rectangle
@@ -253,56 +251,7 @@ def test_a_square_ledger_carries_alike_all_along() -> None:
     assert heaviest.per_inch == pytest.approx(study.loads.ledgers[ledger.mark].governing[0] / 192.0, rel=1e-6)
 
 
-# -- what a plan file may say --
-
-PLAN = """
-[[platform]]
-name = "deck"
-outline = [["0 ft", "0 ft"], ["12 ft", "0 ft"], ["12 ft", "12 ft"], ["0 ft", "12 ft"]]
-elevation = "30 in"
-support = [{ kind = "beam", offset = "1 ft" }, { kind = "beam", %s }]
-"""
-
-
-@pytest.mark.parametrize(
-    ("keys", "words"),
-    [
-        ('offset = "9 ft", line = [["0 ft", "9 ft"], ["12 ft", "9 ft"]]', "line: either a line or an offset"),
-        ('build = "auto"', "offset: needed, or a line in its place"),
-        ('line = [["0 ft", "0 ft"], ["5 ft", "12 ft"]]', "line: at 30 degrees or more to the joists, not 22.6 degrees"),
-        ('line = [["0 ft", "14 ft"], ["12 ft", "15 ft"]]', "line: a line that crosses the platform"),
-        ('line = [["0 ft", "1 ft"], ["12 ft", "1 ft"]]', "line: another line than support 1"),
-        ('line = [["0 ft", "1 ft"]]', "two points, through which the beam runs"),
-        ('line = [["0 ft", "8 ft"], ["12 ft", "11 ft"]], posts = ["1 ft", "14 ft"]', "posts: offsets on the beam"),
-    ],
-)  # fmt: skip
-def test_lines_without_sense_are_refused_by_place(keys: str, words: str) -> None:
-    with pytest.raises(InputError) as refused:
-        parse_plan(PLAN % keys)
-    assert 'platform "deck", support 2' in str(refused.value)
-    assert words in str(refused.value)
-
-
-def test_thirty_degrees_to_the_joists_are_the_least() -> None:
-    rise = 72.0 / math.tan(math.radians(30.0))
-
-    def said(to: float) -> str:
-        keys = f'line = [["0 in", "5 in"], ["72 in", "{to!r} in"]]'
-        try:
-            parse_plan(PLAN % keys)
-        except InputError as refused:
-            return str(refused)
-        return ""
-
-    assert said(5.0 + rise) == ""
-    assert said(5.0 + rise - 1.0) == ""
-    assert "at 30 degrees or more" in said(5.0 + rise + 1.0)
-
-
-def test_a_line_that_no_reader_has_seen_is_named_by_a_check() -> None:
-    steep = platform("deck", rectangle(0, 0, 144, 144), 30, beam(12.0), beam(132.0), line((0, 0), (24, 144)))
-    reasons = [c.reason for c in Study(make_plan(steep)).checks if c.verdict is Verdict.FAIL]
-    assert any("9.46 degrees to the joists, 30 are the least" in reason for reason in reasons)
+# -- what is said where they do not stand --
 
 
 def test_loose_corner_joists_are_told_which_edges_want_a_beam() -> None:
@@ -388,6 +337,21 @@ def test_notched_posts_stand_square_behind_a_beam_at_an_angle() -> None:
     for post in study.layout.posts:
         assert point_to_line(post.at, made.line) == pytest.approx(1.25)
     assert not [c for c in study.checks if c.verdict is Verdict.FAIL and "tongue" in c.rule]
+
+
+def test_a_beam_that_hangs_aslant_on_a_neighbours_post_is_told_its_skew() -> None:
+    # the upper beam begins 1.5 in from x = 0, so its last post stands at 189.25, its face on the edge; the lower one's
+    # line runs from that post's middle by 36 in over 146.75: atan, 13.78 degrees off the face
+    upper = platform(
+        "upper", rectangle(0, 0, 192, 144), 60, LEDGER, beam(120.0, posts=(2.75, 94.5, 187.75), style="flush")
+    )
+    lower = platform("lower", rectangle(192, 0, 336, 144), 40, beam(20.0),
+                     line((189.25, 120.0), (336.0, 84.0), shares_posts_with="upper"))  # fmt: skip
+    layout = Study(make_plan(upper, lower, house=HOUSE)).layout
+    (wish,) = layout.sharing
+    (hung,) = [b for m in layout.of("lower", Kind.BEAM) for b in m.bearings if b.on == wish.post]
+    assert hung.manner == "hanger"
+    assert abs(hung.skew) == pytest.approx(math.degrees(math.atan(36.0 / 146.75)), abs=0.01)
 
 
 def test_a_line_near_an_edge_stands_inside_it() -> None:

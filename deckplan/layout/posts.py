@@ -122,6 +122,14 @@ def _on_beams(stretch: BeamStretch, beam: Member, places: list[float], width: fl
     return hung
 
 
+def _off_square(beam: Member, post: Post) -> float:
+    """Return by how much a beam meets the nearest face of a post off square [degrees], 45 at the most."""
+    (ux, uy), (wx, wy) = unit(*beam.line), post.way
+    turn = math.degrees(math.atan2(wx * uy - wy * ux, wx * ux + wy * uy)) % 90.0
+    off = turn if turn <= 45.0 else turn - 90.0
+    return off if abs(off) > 1e-6 else 0.0
+
+
 def _take_away(places: list[float], free: list[float], end: float, near: float) -> None:
     """Take away the free place nearest to a beam's end [in], if it is that near: something else carries the end."""
     own = min(free, key=lambda at: abs(at - end), default=None)
@@ -152,7 +160,7 @@ def _hang(
         if spliced:
             missed.append((beam.mark, splice_at(beam, end, found)))
             continue
-        hung.append(Bearing(end, found.mark, "hanger", HANGER_SEAT))
+        hung.append(Bearing(end, found.mark, "hanger", HANGER_SEAT, _off_square(beam, found)))
         # the post of its own that stands there; never one under a splice, which carries the next piece as well
         first, last = stretch.spliced[0], stretch.spliced[1]
         free = [
