@@ -9,12 +9,15 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+import shapely
 from hypothesis import given, settings
+from shapely import Polygon
 
 from deckplan.buy.item import Item
 from deckplan.buy.lumber import TO_ORDER
 from deckplan.buy.takeoff import cut_lots, take_off
 from deckplan.engineering.lumber import read_size
+from deckplan.layout.boards_room import band
 from deckplan.layout.model import Kind, Member
 from deckplan.plan.file import read_plan
 from deckplan.plan.model import Plan
@@ -145,12 +148,15 @@ def test_every_pad_between_a_flights_piers_is_bought(path: Path) -> None:
 @each_plan
 def test_every_bearing_on_metal_has_its_connector(path: Path) -> None:
     study = study_of(path)
-    # a ply hangs in one hanger with the joist beside it
-    plies = {need.mark for need in study.boards.supports_needed if need.kind == "ply"}
-    hanging = [m for m in study.built.members if m.mark not in plies]
-    manners = Counter(bearing.manner for m in hanging for bearing in m.bearings)
+    # joists that lie against each other, as a ply beside its joist, hang in one hanger
+    hung: dict[str, list[Polygon]] = {}
+    for m in study.built.members:
+        for bearing in m.bearings:
+            if bearing.manner in ("hanger", "ledger"):
+                hung.setdefault(bearing.on, []).append(Polygon(band(m.line, m.width)).buffer(0.04))
+    hangers = sum(len(shapely.get_parts(shapely.union_all(shapes))) for shapes in hung.values())
     fixings = Counter(fixing.kind for flight in study.flights.flights for fixing in flight.fixings)
-    assert count(path, "joist hanger", "hanger for") == manners["hanger"] + manners["ledger"]
+    assert count(path, "joist hanger", "hanger for") == hangers
     assert count(path, "post base") == len(study.layout.posts)
     assert count(path, "sloped hanger") == fixings["hanger"]
     assert count(path, "bracket") == fixings["bracket"]
