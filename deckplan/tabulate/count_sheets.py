@@ -15,7 +15,7 @@ def post_counts_sheet(study: Study) -> Sheet:
     Prices are the program's invented ones, of beam, posts, their metal, holes and concrete: they compare, no more.
     """
     to = Scale(study.plan.units)
-    columns = ("platform", "support", "posts", "beam", f"longest span [{to.short}]", "as a tape reads",
+    columns = ("platform", "support", "posts", "beam", f"longest span [{to.short}]", "span",
                "cost [$, invented]", "taken", "why not")  # fmt: skip
     rows = []
     for (name, number), tried in study.post_counts.items():
