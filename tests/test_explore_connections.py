@@ -10,11 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deckplan.buy.concrete import pier_volume
-from deckplan.buy.item import Item
-from deckplan.buy.prices import Prices, read_prices
+from deckplan.buy.prices import read_prices
 from deckplan.buy.takeoff import take_off
 from deckplan.engineering.concrete import footing_size
-from deckplan.errors import InputError
 from deckplan.explore.changes import lines_of
 from deckplan.explore.connections import (
     Choice,
@@ -38,7 +36,7 @@ from deckplan.explore.ways import WAYS, Manner
 from deckplan.geometry import distance
 from deckplan.layout.model import Kind
 from deckplan.plan.file import read_plan
-from deckplan.reference import data_path, read_table
+from deckplan.reference import data_path
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 from tests.decks import beam, make_plan, platform, rectangle
@@ -278,29 +276,6 @@ def test_the_pairs_hardware_is_that_of_the_whole_plan_where_there_are_but_two() 
     assert hanger.count == 1
     force = next(d.force for d in study.loads.out_of["B-B2"] if d.lower == "A-P3").governing[0]
     assert force <= float(hanger.basis.split()[2]) < force + 50  # asked for in steps of 50 lb
-
-
-def test_prices_are_invented_and_say_so() -> None:
-    prices = read_prices()
-    assert prices.source == "invented"
-    assert all(price > 0 for price in prices.each.values())
-    with pytest.raises(InputError, match="gold"):
-        prices.of("gold")
-
-
-def test_every_size_of_lumber_has_a_price() -> None:
-    sizes = {row["nominal"] for row in read_table("lumber", "sizes.csv")}
-    assert sizes <= set(read_prices().each)
-
-
-def test_prices_by_foot_by_volume_and_by_piece() -> None:
-    prices = Prices("test", {"2x8": 2.0, "concrete": 10.0, "joist hanger": 3.0})
-    lumber = Item("lumber", "2x8 southern pine No. 2", 144.0, 4.0, 0.0, 4, "pieces", "", goods="2x8")
-    concrete = Item("concrete", "concrete in place", None, 2.5, 0.0, 3, "cu ft", "", goods="concrete")
-    bags = Item("concrete", "bags", None, 5.0, 0.0, 5, "bags", "")
-    hangers = Item("connectors", "joist hanger, 2x8", None, 7.0, 0.0, 7, "pieces", "")
-    # 4 pieces of 12 ft at 2; 2.5 cu ft at 10; the same concrete in bags counts once; 7 at 3
-    assert [prices.line(item) for item in (lumber, concrete, bags, hangers)] == [96.0, 25.0, 0.0, 21.0]
 
 
 @pytest.mark.parametrize("name", ["alder-point", "heron-pond", "frames-shared-post", "six-terraces"])

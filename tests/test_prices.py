@@ -13,7 +13,7 @@ from deckplan.buy.prices import Prices, read_prices
 from deckplan.buy.takeoff import take_off
 from deckplan.errors import InputError
 from deckplan.plan.file import read_plan
-from deckplan.reference import data_path
+from deckplan.reference import data_path, read_table
 from deckplan.study import Study
 
 HEAD = "# Prices of a yard. Source: invented for a test.\nitem,price [dollars],per\n"
@@ -104,3 +104,26 @@ def test_everything_that_a_demo_plan_takes_has_an_invented_price(path: Path) -> 
     bought = take_off(Study(read_plan(path)))
     assert all(prices.line(item) > 0 or item.unit == "bags" for item in bought)
     assert prices.total(bought) > 0
+
+
+def test_prices_are_invented_and_say_so() -> None:
+    prices = read_prices()
+    assert prices.source == "invented"
+    assert all(price > 0 for price in prices.each.values())
+    with pytest.raises(InputError, match="gold"):
+        prices.of("gold")
+
+
+def test_every_size_of_lumber_has_a_price() -> None:
+    sizes = {row["nominal"] for row in read_table("lumber", "sizes.csv")}
+    assert sizes <= set(read_prices().each)
+
+
+def test_prices_by_foot_by_volume_and_by_piece() -> None:
+    prices = Prices("test", {"2x8": 2.0, "concrete": 10.0, "joist hanger": 3.0})
+    lumber = Item("lumber", "2x8 southern pine No. 2", 144.0, 4.0, 0.0, 4, "pieces", "", goods="2x8")
+    concrete = Item("concrete", "concrete in place", None, 2.5, 0.0, 3, "cu ft", "", goods="concrete")
+    bags = Item("concrete", "bags", None, 5.0, 0.0, 5, "bags", "")
+    hangers = Item("connectors", "joist hanger, 2x8", None, 7.0, 0.0, 7, "pieces", "")
+    # 4 pieces of 12 ft at 2; 2.5 cu ft at 10; the same concrete in bags counts once; 7 at 3
+    assert [prices.line(item) for item in (lumber, concrete, bags, hangers)] == [96.0, 25.0, 0.0, 21.0]

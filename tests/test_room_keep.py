@@ -313,4 +313,4 @@ def test_the_furniture_plan_can_be_read(path: Path, sheet: Any) -> None:
 def test_the_table_says_why_not() -> None:
     study = under(read_plan(data_path("plans", "frames-overlapping.toml")), "cooking")
     rows = rooms_sheet(study, "terrace").rows
-    assert [row[3:7:3] for row in rows if row[3] == "grill"] == [("grill", "no")]
+    assert [row[3:7:3] for row in rows if "grill" in str(row[3])] == [("grill without room", "no")]
