@@ -20,6 +20,7 @@ from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import Point, distance
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Levels, Note, Rise
+from deckplan.levels.places import whole
 from deckplan.plan.model import BoundaryLine, Plan, SetbackByHeight
 from deckplan.units import Units, format_length, format_short
 from deckplan.verdict import SAME, Check, Source, Step, at_least
@@ -107,10 +108,12 @@ def check_setbacks(plan: Plan, levels: Levels, footings: tuple[FootingDesign, ..
     """
     if not plan.site.boundary:
         return []
-    from shapely import Point as Middle
+    from shapely import buffer, points
 
     decks = _decks(plan, levels)
-    holes = [Thing(f.mark, f"footing {f.mark}", Middle(f.at).buffer(f.diameter / 2)) for f in footings]
+    radii = [f.diameter / 2 for f in footings]
+    piers = buffer(points([f.at for f in footings]), radii, quad_segs=16) if footings else ()
+    holes = [Thing(f.mark, f"footing {f.mark}", pier) for f, pier in zip(footings, piers, strict=True)]
     window = _window(decks)
     found: list[Check] = []
     for number, boundary in enumerate(plan.site.boundary, 1):
@@ -139,13 +142,11 @@ def _decks(plan: Plan, levels: Levels) -> list[Thing]:
     A flight is as high as its highest tread, one riser under the level that it leaves: what lies above belongs to that
     level, which is checked by itself.
     """
-    from shapely import Polygon
-
     decks = [
         Thing(
             p.name,
             f'"{p.name}"',
-            Polygon(p.outline).buffer(0),
+            whole(p.outline),
             levels.elevation(p.name),
             "finished surface of the level",
             p.outline,

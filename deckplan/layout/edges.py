@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from shapely import LineString, MultiLineString, Polygon, box, intersection, union_all
+from shapely import LineString, MultiLineString, Polygon, box, buffer, intersection, linestrings, union_all
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import linemerge
 
@@ -160,13 +160,10 @@ def lowest_of(surfaces: tuple[Surface, ...], region: BaseGeometry) -> tuple[floa
 
 
 def _stretch(
-    platform: Platform, line: Line, here: float, surfaces: tuple[Surface, ...], profile: Profile, required:
-    bool, units: Units,
+    platform: Platform, line: Line, here: float, low: tuple[float, str] | None, profile: Profile, required: bool,
+    units: Units,
 ) -> GuardStretch:  # fmt: skip
     trigger, look = profile.guard_trigger_drop, profile.guard_lookout
-    # chords lie inside their circle: a little more where the drop must not be missed
-    reach = look.value * (1.0022 if required else 1.0)
-    low = lowest_of(surfaces, LineString(line).buffer(reach, quad_segs=12))
     drop = here - low[0] if low else 0.0
     within = f"within {format_short(look.value, units)} of the edge"
     limit = f"{format_short(trigger.value, units)} ({trigger.source})"
@@ -180,18 +177,25 @@ def _stretch(
     return GuardStretch(platform.name, line[0], line[1], drop, required, reason)
 
 
+@lru_cache(maxsize=256)
+def _drawn(line: Line) -> LineString:
+    """Draw a line once: a side is held against many others."""
+    return LineString(line)
+
+
+@lru_cache(maxsize=256)
 def _band(line: Line, half: float) -> BaseGeometry:
     """Return the strip on both sides of a line, square at its ends."""
-    return LineString(line).buffer(half, cap_style="flat")
+    return _drawn(line).buffer(half, cap_style="flat")
 
 
 def _along_side(side: Line, lines: list[Line]) -> list[BaseGeometry]:
     """Return the bands of those lines that run the way a side does."""
     ux, uy = unit(*side)
-    beside = LineString(side)
+    beside = _drawn(side)
     runs = [(line, unit(*line)) for line in lines if line[0] != line[1]]
     alike = [line for line, (vx, vy) in runs if abs(ux * vy - uy * vx) < 0.05]
-    return [_band(line, TOUCH) for line in alike if LineString(line).dwithin(beside, TOUCH)]
+    return [_band(line, TOUCH) for line in alike if _drawn(line).dwithin(beside, TOUCH)]
 
 
 def closed_along(
@@ -209,14 +213,13 @@ def closed_along(
             shapes.append(outline_of(other))
             lines += sides(outline_of(other))
     lines += leaving
-    return union_all(
-        [*(shape for shape in shapes if shape.intersects(LineString(side))), *_along_side(side, lines)]
-    )
+    met = [shape for shape in shapes if shape.intersects(_drawn(side))]
+    return union_all([*met, *_along_side(side, lines)])
 
 
 def open_part(side: Line, closed: BaseGeometry) -> BaseGeometry:
     """Return what is left of a side where nothing closes it."""
-    whole: BaseGeometry = LineString(side)
+    whole: BaseGeometry = _drawn(side)
     if closed.is_empty:
         return whole
     shut = [part for part in _lines(closed.intersection(whole)) if distance(*part) > 4 * TOUCH]
@@ -239,13 +242,21 @@ def _around(
     deep = [part for part in deep if not part.is_empty]
     leaving = tuple(rise.along for rise in levels.flights if rise.upper == platform.name and rise.rise > 0)
     danger = union_all(deep).buffer(look, quad_segs=ARC) if deep else Polygon()
+    found: list[tuple[Line, bool]] = []
     for side in sides(shape):
         closed = closed_along(plan, levels, here, side, platform.name, leaving)
         open_edge = open_part(side, closed)
         parts = [(line, True) for line in _lines(open_edge.intersection(danger))]
         parts += [(line, False) for line in _lines(open_edge.difference(danger))]
-        for line, required in _in_order(side, parts):
-            yield _stretch(platform, line, here, surfaces, profile, required, plan.units)
+        found += _in_order(side, parts)
+    if not found:
+        return
+    # chords lie inside their circle: a little more where the drop must not be missed
+    reaches = [profile.guard_lookout.value * (1.0022 if required else 1.0) for _, required in found]
+    regions = buffer(linestrings([line for line, _ in found]), reaches, quad_segs=12)
+    for (line, required), region in zip(found, regions, strict=True):
+        low = lowest_of(surfaces, region)
+        yield _stretch(platform, line, here, low, profile, required, plan.units)
 
 
 def _around_hole(

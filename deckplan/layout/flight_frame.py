@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shapely import Polygon
 
@@ -42,8 +43,9 @@ class Axes:
         return (dx * self.along[0] + dy * self.along[1], dx * self.away[0] + dy * self.away[1])
 
 
+@lru_cache(maxsize=64)
 def footprint(rise: Rise) -> Polygon:
-    """Return what a flight covers in plan [in]."""
+    """Return what a flight covers in plan [in]; drawn once for all that ask."""
     axes = Axes.of(rise)
     corners = ((0.0, 0.0), (rise.width, 0.0), (rise.width, rise.run), (0.0, rise.run))
     return Polygon([axes.site(s, q) for s, q in corners])

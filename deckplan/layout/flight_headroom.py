@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import Polygon, get_coordinates, intersection, linestrings
+from shapely import Polygon, get_coordinates, intersection, is_empty, linestrings
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Point
@@ -29,8 +29,6 @@ def check_headroom(
     """
     axes, limit = Axes.of(rise), profile.headroom_min
     reach = rise.run + profile.landing_depth_min.value
-    corners = (axes.site(s, q) for s, q in ((0, 0), (rise.width, 0), (rise.width, reach), (0, reach)))
-    walked = Polygon(list(corners))
     worst: tuple[float, str] | None = None
     higher = [
         member
@@ -39,9 +37,11 @@ def check_headroom(
     ]
     if not higher:
         return ()
+    corners = ((0, 0), (rise.width, 0), (rise.width, reach), (0, reach))
+    walked = Polygon([axes.site(s, q) for s, q in corners])
     pieces = intersection(linestrings([member.line for member in higher]), walked)
-    for member, over in zip(higher, pieces, strict=True):
-        if over.is_empty:
+    for member, over, misses in zip(higher, pieces, is_empty(pieces), strict=True):
+        if misses:
             continue
         nearest = min(axes.local((float(x), float(y)))[1] for x, y in _points(over))
         height = member.bottom - nosing_line(rise, nearest)

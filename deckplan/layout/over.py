@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.levels.model import Levels
+from deckplan.levels.places import whole
 from deckplan.plan.model import Plan, Platform
 
 if TYPE_CHECKING:
@@ -45,11 +46,7 @@ def overlapping(plan: Plan, levels: Levels) -> list[tuple[Platform, Platform, Ba
     """
     if len(plan.platforms) < 2:
         return []
-    from shapely import Polygon, prepare
-
-    shapes = {platform.name: Polygon(platform.outline).buffer(0) for platform in plan.platforms}
-    for shape in shapes.values():
-        prepare(shape)
+    shapes = {platform.name: whole(platform.outline) for platform in plan.platforms}
     found: list[tuple[Platform, Platform, BaseGeometry]] = []
     for (i, lower), (j, upper) in permutations(enumerate(plan.platforms), 2):
         here, above = levels.elevation(lower.name), levels.elevation(upper.name)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from shapely import LineString, MultiLineString, Polygon
+from shapely import LineString, MultiLineString, Polygon, prepare
 from shapely import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
@@ -43,6 +43,14 @@ def outline_of(platform: Platform) -> Polygon:
 def _polygon(corners: tuple[Point, ...]) -> Polygon:
     """Draw an outline once: every stage of a study asks for it."""
     return Polygon(corners)
+
+
+@lru_cache(maxsize=256)
+def whole(corners: tuple[Point, ...]) -> BaseGeometry:
+    """Return the area that an outline [in] encloses, sound for every operation even where it touches itself."""
+    found = _polygon(corners).buffer(0)
+    prepare(found)
+    return found
 
 
 def sides(polygon: Polygon) -> list[Line]:

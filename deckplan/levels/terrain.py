@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import cast
 
@@ -24,7 +24,7 @@ from deckplan.levels.model import Ground
 Bounds = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class FlatPiece:
     """A region of ground [in] and the plane it lies in: z = height + gx (x - x0) + gy (y - y0)."""
 
@@ -32,6 +32,12 @@ class FlatPiece:
     base: Point
     height: float
     gradient: Point
+
+    @cached_property
+    def bounds(self) -> Bounds:
+        """Bounds of the region [in], which every edge above it asks for."""
+        x0, y0, x1, y1 = self.shape.bounds
+        return x0, y0, x1, y1
 
     def elevation_at(self, at: Point) -> float:
         """Return the elevation [in] of the plane at a point."""
@@ -52,7 +58,7 @@ class FlatPiece:
             return Polygon()
         if max(heights) < elevation:
             return self.shape
-        x0, y0, x1, y1 = self.shape.bounds
+        x0, y0, x1, y1 = self.bounds
         reach = x1 - x0 + y1 - y0 + 1.0
         ux, uy = gx / steep, gy / steep
         # the contour crosses the line of steepest descent through the middle of the piece here
@@ -72,11 +78,11 @@ class FlatPiece:
 
     def may_meet(self, bounds: Bounds) -> bool:
         """Tell at a glance whether the piece can reach into bounds [in]; False is certain, True is not."""
-        return _meet(self.shape.bounds, bounds)
+        return _meet(self.bounds, bounds)
 
     def bound_in(self, bounds: Bounds) -> float:
         """Return an elevation [in] that nothing of the piece within bounds [in] lies under."""
-        (x0, y0, x1, y1), (u0, v0, u1, v1) = self.shape.bounds, bounds
+        (x0, y0, x1, y1), (u0, v0, u1, v1) = self.bounds, bounds
         gx, gy = self.gradient
         lowest_x = max(x0, u0) if gx > 0 else min(x1, u1)
         lowest_y = max(y0, v0) if gy > 0 else min(y1, v1)
@@ -88,7 +94,9 @@ class FlatPiece:
             return None
         if self.gradient == (0.0, 0.0):
             return self.height if self.shape.intersects(region) else None
-        common = self.shape.intersection(region)
+        # what lies wholly inside is its own common part, for a fraction of the time
+        inside = self.shape.contains_properly(region)
+        common = region if inside else self.shape.intersection(region)
         if common.is_empty:
             return None
         return min(self.elevation_at((float(x), float(y))) for x, y in get_coordinates(common))
@@ -107,7 +115,7 @@ def lowest_along(
     found = [(ground.elevation_at(corner), corner) for corner in outline]
     if not isinstance(ground, LevelGround):
         for piece in flat_pieces(ground, _around(window or ring.bounds)):
-            if not _meet(piece.shape.bounds, ring.bounds):
+            if not _meet(piece.bounds, ring.bounds):
                 continue
             common = piece.shape.intersection(ring)
             breaks = ((float(x), float(y)) for x, y in get_coordinates(common))
@@ -142,7 +150,7 @@ def _flat_pieces(ground: Hashable, bounds: Bounds) -> tuple[FlatPiece, ...]:
         found = _surface(ground, bounds)
     else:
         found = _cells(cast(Ground, ground), bounds)
-    near = (piece for piece in found if _meet(piece.shape.bounds, bounds))
+    near = (piece for piece in found if _meet(piece.bounds, bounds))
     kept = ((piece, piece.shape.intersection(window)) for piece in near)
     return tuple(
         FlatPiece(shape, piece.base, piece.height, piece.gradient)
