@@ -14,7 +14,7 @@ def distance(a: Point, b: Point) -> float:
     >>> distance((0.0, 0.0), (144.0, 192.0))
     240.0
     """
-    return math.hypot(b[0] - a[0], b[1] - a[1])
+    return math.dist(a, b)
 
 
 def along(line: Line, share: float) -> Point:
@@ -66,5 +66,5 @@ def point_to_line(point: Point, line: Line) -> float:
     dx, dy = x1 - x0, y1 - y0
     square = dx * dx + dy * dy
     share = 0.0 if square == 0 else ((point[0] - x0) * dx + (point[1] - y0) * dy) / square
-    share = min(1.0, max(0.0, share))
+    share = 0.0 if share < 0.0 else min(share, 1.0)
     return math.hypot(x0 + dx * share - point[0], y0 + dy * share - point[1])

@@ -56,8 +56,12 @@ class Deflections:
     def _spans(self, dead: float) -> tuple[Peak, ...]:
         beam, found = self.beam, []
         for index, span in enumerate(beam.spans):
-            curves = [_curve(unit, index, span) for unit in beam.units]
-            found.append(_sag(beam.units, curves, span, beam.supports[index], dead, self.stiffness))
+            parts = [
+                (unit.dead * dead, unit.live, _curve(unit, index, span))
+                for unit in beam.units
+                if unit.live or unit.dead * dead
+            ]
+            found.append(_sag(parts, span, beam.supports[index], self.stiffness))
         return tuple(found)
 
 
@@ -80,6 +84,9 @@ def find_deflections(beam: BeamAnalysis, stiffness: float, creep: float = 1.0) -
 # One unit in one span: cubic coefficients of EI y = x (a + b x + c x2) without the unit's own load, then the
 # load itself as start, end, load per inch (0 where it lies elsewhere; a point load has start == end).
 _Curve = tuple[float, float, float, float, float, float, float]
+
+# One unit as it counts: dead load, live load, its curve.
+_Part = tuple[float, float, _Curve]
 
 
 def _curve(unit: Unit, index: int, span: float) -> _Curve:
@@ -123,45 +130,39 @@ def _line(curve: _Curve, x: float) -> tuple[float, float, float]:
     return y, slope, bend
 
 
-def _sink(units: tuple[Unit, ...], curves: list[_Curve], x: float, dead: float) -> tuple[float, float, float]:
+def _sink(parts: list[_Part], x: float) -> tuple[float, float, float]:
     """Deflection at x with the live load where it adds, and slope and curvature of that pattern."""
     y = slope = bend = 0.0
-    for unit, curve in zip(units, curves, strict=True):
+    for size, live, curve in parts:
         one, two, three = _line(curve, x)
-        size = unit.dead * dead
-        if one * unit.live > 0:
-            size += unit.live
+        if one * live > 0:
+            size += live
         if size:
             y, slope, bend = y + size * one, slope + size * two, bend + size * three
     return y, slope, bend
 
 
-def _depth_of_all(units: tuple[Unit, ...], curves: list[_Curve], x: float, dead: float) -> float:
+def _depth_of_all(parts: list[_Part], x: float) -> float:
     """Deflection at x with the live load where it adds."""
     total = 0.0
-    for unit, curve in zip(units, curves, strict=True):
+    for dead, live, curve in parts:
         y = _depth(curve, x)
-        size = unit.dead * dead
-        if y * unit.live > 0:
-            size += unit.live
-        total += size * y
+        total += (dead + live if y * live > 0 else dead) * y
     return total
 
 
-def _sag(
-    units: tuple[Unit, ...], curves: list[_Curve], span: float, offset: float, dead: float, stiffness: float
-) -> Peak:
+def _sag(parts: list[_Part], span: float, offset: float, stiffness: float) -> Peak:
     """Largest downward deflection of a span: probe, then Newton's steps on the pattern that holds there."""
     step = span / (_PROBES + 1)
     best, at = 0.0, span / 2
     for probe in range(1, _PROBES + 1):
-        y = _depth_of_all(units, curves, probe * step, dead)
+        y = _depth_of_all(parts, probe * step)
         if y > best:
             best, at = y, probe * step
     if best <= 0.0:
         return Peak(0.0, offset + span / 2)
     low, high, x = at - step, at + step, at
-    _, slope, bend = _sink(units, curves, x, dead)
+    _, slope, bend = _sink(parts, x)
     for _ in range(30):
         if slope > 0:
             low = x
@@ -173,7 +174,7 @@ def _sag(
         if abs(target - x) < 1e-9 * span:
             break
         x = target
-        y, slope, bend = _sink(units, curves, x, dead)
+        y, slope, bend = _sink(parts, x)
         if y > best:
             best, at = y, x
     return Peak(best / stiffness, offset + at)

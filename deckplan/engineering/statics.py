@@ -109,18 +109,8 @@ def analyse_beam(
     >>> [round(r.largest) for r in beam.reactions], round(beam.moment_min.value)
     ([450, 1500, 450], -18000)
     """
-    places = [float(at) for at in supports]
-    count = len(places)
-    if count < 2 or any(b - a <= NEAR for a, b in pairwise(places)):
-        raise RangeError("a beam needs two or more supports at rising positions")
-    if places[0] < -NEAR or places[-1] > length + NEAR:
-        raise RangeError(f"supports from {places[0]:g} to {places[-1]:g} in lie off a beam of {length:g} in")
     factors = (dead_factor, live_factor, snow_factor)
-    units = cut_loads(length, places, uniform, points, factors)
-    spans = [b - a for a, b in pairwise(places)]
-    inverse = three_moment_inverse(spans)
-    for unit in units:
-        solve(unit, spans, inverse)
+    units, places, spans = _solved(length, supports, uniform, points, factors)
     reactions, shear = _forces(units, places, spans)
     sagging = [_sagging(units, index, span, places[index]) for index, span in enumerate(spans)]
     hogging = []
@@ -142,6 +132,41 @@ def analyse_beam(
         shear,
         tuple(units),
     )
+
+
+def find_reactions(
+    length: float,
+    supports: Sequence[float],
+    uniform: Iterable[LineLoad] = (),
+    points: Iterable[PointLoad] = (),
+    factors: tuple[float, float, float] = (1.0, 1.0, 0.0),
+) -> tuple[Reaction, ...]:
+    """Return the reactions alone of a beam that `analyse_beam` would analyse; factors [1]: of dead, live and snow.
+
+    Source: three-moment equation.
+    """
+    return _forces(*_solved(length, supports, uniform, points, factors))[0]
+
+
+def _solved(
+    length: float,
+    supports: Sequence[float],
+    uniform: Iterable[LineLoad],
+    points: Iterable[PointLoad],
+    factors: tuple[float, float, float],
+) -> tuple[list[Unit], list[float], list[float]]:
+    """Return the loads as units with their influence, the supports and the spans between them [in]."""
+    places = [float(at) for at in supports]
+    if len(places) < 2 or any(b - a <= NEAR for a, b in pairwise(places)):
+        raise RangeError("a beam needs two or more supports at rising positions")
+    if places[0] < -NEAR or places[-1] > length + NEAR:
+        raise RangeError(f"supports from {places[0]:g} to {places[-1]:g} in lie off a beam of {length:g} in")
+    units = cut_loads(length, places, uniform, points, factors)
+    spans = [b - a for a, b in pairwise(places)]
+    inverse = three_moment_inverse(spans)
+    for unit in units:
+        solve(unit, spans, inverse)
+    return units, places, spans
 
 
 def shear_at_depth(beam: BeamAnalysis, depth: float) -> Peak:

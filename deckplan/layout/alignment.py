@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 
 from deckplan.geometry import Point, area, distance
@@ -150,6 +151,7 @@ def _off_line(plan: Plan, frames: Sequence[Frame], one: tuple[int, float], other
     return min(apart, fine - apart)
 
 
+@lru_cache(maxsize=256)
 def shared_end(one: Frame, other: Frame) -> float:
     """Return the length of edge [in] that two platforms share across the joists of the first; 0 where there is none.
 

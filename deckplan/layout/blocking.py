@@ -80,10 +80,11 @@ def _rows(joist: Member, start: float, slopes: dict[str, float]) -> list[tuple[f
 
     slopes: of the platform's beams, by mark: a row stands over its beam, at any angle.
     """
+    last = joist.length - AT_END
     rows = [
         (start + b.at, slopes.get(b.on, 0.0))
         for b in joist.bearings
-        if b.manner == "bearing" and AT_END < b.at < joist.length - AT_END
+        if b.manner == "bearing" and AT_END < b.at < last
     ]
     size = read_size(joist.size)
     if size.nominal_depth / size.nominal_thickness > 5:

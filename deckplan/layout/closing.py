@@ -159,7 +159,7 @@ def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
 
 def end_cut(frame: Frame, covers: tuple[Cover, ...], u: float, v: float, plies: int = 1) -> float:
     """Return how much of a joist's end [in] what closes its edge takes; more where the edge slants."""
-    if any(hole.u0 < u < hole.u1 and _at_header(hole, v) for hole in frame.holes):
+    if frame.holes and any(hole.u0 < u < hole.u1 and _at_header(hole, v) for hole in frame.holes):
         return 0.0
     plain = next(
         (

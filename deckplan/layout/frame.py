@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from deckplan.geometry import Point, area
 from deckplan.plan.model import Platform
@@ -118,25 +118,9 @@ class Frame:
 
     @classmethod
     def of(cls, platform: Platform) -> Frame:
-        """Set up the frame of a platform."""
-        along = joist_direction(platform)
-        across = (along[1], -along[0])
-        # u grows to the right, or away from the house where it cannot
-        if across[0] < -1e-12 or (abs(across[0]) <= 1e-12 and across[1] < 0):
-            across = (-across[0], -across[1])
-        raw = [(x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in platform.outline]
-        low = (min(u for u, _ in raw), min(v for _, v in raw))
-        corners = _straight([(u - low[0], v - low[1]) for u, v in raw])
-        bare = cls(across, along, low, corners)
-        holes = []
-        for opening in platform.openings:
-            places = [bare.local(corner) for corner in opening.outline]
-            us, vs = [u for u, _ in places], [v for _, v in places]
-            low_u, high_u = max(0.0, min(us)), min(bare.width, max(us))
-            low_v, high_v = max(0.0, min(vs)), min(bare.depth, max(vs))
-            if high_u - low_u > ON_LINE and high_v - low_v > ON_LINE:
-                holes.append(Hole(low_u, low_v, high_u, high_v))
-        return replace(bare, holes=tuple(holes))
+        """Return the frame of a platform."""
+        openings = tuple(opening.outline for opening in platform.openings)
+        return _frame(joist_direction(platform), platform.outline, openings)
 
     def site(self, u: float, v: float) -> Point:
         """Return the place on the site [in] of a place in the frame [in]."""
@@ -200,6 +184,28 @@ class Frame:
         """Return the stretches of u [in] inside the outline on a line across, lowest first."""
         # shearing the outline until the line lies square leaves every u where it is
         return crossings(tuple((v - run.slope * u, u) for u, v in self.corners), run.v)
+
+
+@lru_cache(maxsize=256)
+def _frame(along: Point, outline: tuple[Point, ...], openings: tuple[tuple[Point, ...], ...]) -> Frame:
+    """Set up a frame once: every stage of a study asks for it."""
+    across = (along[1], -along[0])
+    # u grows to the right, or away from the house where it cannot
+    if across[0] < -1e-12 or (abs(across[0]) <= 1e-12 and across[1] < 0):
+        across = (-across[0], -across[1])
+    raw = [(x * across[0] + y * across[1], x * along[0] + y * along[1]) for x, y in outline]
+    low = (min(u for u, _ in raw), min(v for _, v in raw))
+    corners = _straight([(u - low[0], v - low[1]) for u, v in raw])
+    bare = Frame(across, along, low, corners)
+    holes = []
+    for opening in openings:
+        places = [bare.local(corner) for corner in opening]
+        us, vs = [u for u, _ in places], [v for _, v in places]
+        low_u, high_u = max(0.0, min(us)), min(bare.width, max(us))
+        low_v, high_v = max(0.0, min(vs)), min(bare.depth, max(vs))
+        if high_u - low_u > ON_LINE and high_v - low_v > ON_LINE:
+            holes.append(Hole(low_u, low_v, high_u, high_v))
+    return replace(bare, holes=tuple(holes))
 
 
 TAPE = 0.25

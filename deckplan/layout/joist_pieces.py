@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 from deckplan.engineering.lumber import Size, read_size
@@ -32,7 +33,7 @@ class Carriers:
     covers: tuple[Cover, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Crossing:
     """A beam that a joist line crosses: at which v along the joist [in]."""
 
@@ -45,7 +46,7 @@ class Crossing:
         """Tell whether the joist hangs on its face instead of standing on it."""
         return self.stretch.line.style == "flush"
 
-    @property
+    @cached_property
     def face(self) -> float:
         """From its middle to its face, along the joist [in]: half its width over the cosine of the skew."""
         return self.beam.width / 2 * self.stretch.run.secant
@@ -277,6 +278,8 @@ def _apart(bearings: list[Bearing]) -> list[Bearing]:
     """
     found: list[Bearing] = []
     ordered = sorted(bearings, key=lambda b: b.at)
+    if len({b.skew for b in ordered}) < 2 and len({b.at for b in ordered}) == len(ordered):
+        return ordered  # no two of them meet
     middle = (ordered[0].at + ordered[-1].at) / 2 if ordered else 0.0
     for one in sorted(ordered, key=lambda b: (b.manner == "bearing", -abs(b.at - middle))):
         near = (b for b in found if abs(b.at - one.at) < TOGETHER - 1e-4 and abs(b.skew - one.skew) > 1e-6)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Interval, crossings
@@ -55,6 +56,7 @@ class JoistLine:
     plies: int = 1
 
 
+@lru_cache(maxsize=64)
 def set_out(frame: Frame, spacing: float, start: float = 0.0) -> tuple[JoistLine, ...]:
     """Set out the joists of a platform: lines across, clipped to the outline, with the surface each carries.
 

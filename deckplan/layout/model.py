@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from math import dist
 from typing import Literal
 
-from deckplan.geometry import Line, Point, along, distance
+from deckplan.geometry import Line, Point, along
 from deckplan.verdict import Check
 
 Manner = Literal["bearing", "hanger", "ledger", "cap", "splice", "notch", "nailed"]
@@ -82,7 +83,7 @@ class Member:
     @property
     def length(self) -> float:
         """Length in plan along the centre line [in]."""
-        return distance(self.start, self.end)
+        return dist(self.start, self.end)
 
     @property
     def line(self) -> Line:
@@ -182,7 +183,7 @@ class GuardStretch:
     @property
     def length(self) -> float:
         """Length of the stretch [in]."""
-        return distance(self.start, self.end)
+        return dist(self.start, self.end)
 
 
 def numbered_guards(guards: Sequence[GuardStretch]) -> tuple[tuple[str, GuardStretch], ...]:

@@ -221,8 +221,12 @@ def _new_post(
         standing.pads.append(pad)
     else:
         _put_under_both(standing, pad)
-    post = Post(mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad.mark)
-    standing.posts.append(replace(post, notch=notch, way=unit(*beam.line)))
+    standing.posts.append(
+        Post(
+            mark, name, place, size.name, size.thickness, beam.bottom, bottom, (beam.platform,), pad.mark, "", notch,
+            unit(*beam.line),
+        )
+    )  # fmt: skip
     return mark
 
 

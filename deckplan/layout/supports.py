@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 from deckplan.geometry import Point, distance, point_to_line
@@ -135,6 +136,7 @@ def _inside_edges(frame: Frame, run: Run, width: float) -> Run:
     return run
 
 
+@lru_cache(maxsize=256)
 def _slant(frame: Frame, run: Run, u: float) -> float:
     """Return by how much the edge at a beam's end leans, along the beam for each inch across it; 0 for a square end."""
     worst = 0.0

@@ -10,10 +10,11 @@ the boards arrives on the soil to the pound::
 
 from __future__ import annotations
 
+from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 
 from deckplan.engineering.influence import LineLoad, PointLoad
-from deckplan.engineering.statics import analyse_beam
+from deckplan.engineering.statics import analyse_beam, find_reactions
 from deckplan.layout.model import Kind, Layout, Member, Pad, Post
 from deckplan.levels.model import Levels
 from deckplan.loads.areas import area_load, post_weight
@@ -76,7 +77,9 @@ class _Way:
         return handed
 
 
+@lru_cache(maxsize=1024)
 def _rounded(loads: tuple[LineLoad, ...] | tuple[PointLoad, ...]) -> tuple[tuple[float, ...], ...]:
+    """Round loads, so that a hair does not keep two members apart; most joists of a platform carry the same."""
     return tuple([tuple([round(part, 4) for part in load]) for load in loads])
 
 
@@ -97,33 +100,23 @@ def _analyse(
 ) -> Analysed:
     length = max(length, supports[-1])
     analysis = analyse_beam(length, supports, uniform, points)
-    balance = analysis if full == points else analyse_beam(length, supports, uniform, full)
+    balance = analysis.reactions if full == points else find_reactions(length, supports, uniform, full)
     snowy = any(load[-1] for load in (*uniform, *points))
-    snow = (
-        analyse_beam(length, supports, uniform, points, dead_factor=0, live_factor=0, snow_factor=1)
-        if snowy
-        else None
-    )
-    still = (
-        analyse_beam(length, supports, uniform, full, dead_factor=0, live_factor=0, snow_factor=1)
-        if snowy
-        else None
-    )
-    pulled = analyse_beam(length, supports, (), lifts).reactions if lifts else ()
+    snow = find_reactions(length, supports, uniform, points, (0.0, 0.0, 1.0)) if snowy else ()
+    still = find_reactions(length, supports, uniform, full, (0.0, 0.0, 1.0)) if snowy else ()
+    pulled = find_reactions(length, supports, (), lifts) if lifts else ()
     forces = []
-    for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance.reactions, strict=True)):
+    for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance, strict=True)):
         forces.append(
             Force(
                 dead=worst.dead,
                 live=all_on.full - all_on.dead,
-                snow=still.reactions[number].full if still else 0.0,
+                snow=still[number].full if still else 0.0,
                 # with everything on, a pull at one end may press another support down
                 live_most=max(worst.largest, all_on.full) - worst.dead,
-                snow_most=max(snow.reactions[number].largest, still.reactions[number].full)
-                if snow and still
-                else 0.0,
+                snow_most=max(snow[number].largest, still[number].full) if snow and still else 0.0,
                 least=worst.least
-                + min(0.0, snow.reactions[number].least if snow else 0.0)
+                + min(0.0, snow[number].least if snow else 0.0)
                 + (pulled[number].least if pulled else 0.0),
             )
         )
@@ -224,15 +217,16 @@ def _on_joist(joist: Member, load: AreaLoad) -> tuple[tuple[LineLoad, ...], tupl
     """Turn strips of surface into loads on a joist; what lies beyond its ends bears on the very end."""
     uniform: list[LineLoad] = []
     ends: dict[float, float] = {}
+    length = joist.length
     for strip in joist.strips:
-        low, high = max(0.0, strip.start), min(joist.length, strip.end)
+        low, high = max(0.0, strip.start), min(length, strip.end)
         if high > low:
             share = strip.width / _SQUARE_INCHES
             uniform.append((low, high, load.dead * share, load.live * share, load.snow * share))
         before = max(0.0, min(strip.end, 0.0) - strip.start)
-        after = max(0.0, strip.end - max(strip.start, joist.length))
+        after = max(0.0, strip.end - max(strip.start, length))
         ends[0.0] = ends.get(0.0, 0.0) + before * strip.width / _SQUARE_INCHES
-        ends[joist.length] = ends.get(joist.length, 0.0) + after * strip.width / _SQUARE_INCHES
+        ends[length] = ends.get(length, 0.0) + after * strip.width / _SQUARE_INCHES
     points: list[PointLoad] = [
         (at, load.dead * share, load.live * share, load.snow * share)
         for at, share in ends.items()
