@@ -143,7 +143,7 @@ def at_most(
     reason: str = "",
 ) -> Check:
     """Check that demand [unit] is not over capacity [unit]; reason is used where it is."""
-    passes = demand <= capacity + SAME * max(1.0, abs(capacity))
+    passes = demand <= capacity or demand <= capacity + SAME * max(1.0, abs(capacity))
     verdict = Verdict.PASS if passes else Verdict.FAIL
     words = "" if passes else reason or comparison(rule, demand, capacity, unit)
     return Check(mark, rule, source, demand, capacity, unit, verdict, steps, False, combination, words)
@@ -161,7 +161,7 @@ def at_least(
     reason: str = "",
 ) -> Check:
     """Check that what is there [unit] is not under the least allowed [unit]; reason is used where it is."""
-    passes = there >= least - SAME * max(1.0, abs(least))
+    passes = there >= least or there >= least - SAME * max(1.0, abs(least))
     verdict = Verdict.PASS if passes else Verdict.FAIL
     words = "" if passes else reason or comparison(rule, there, least, unit, least=True)
     return Check(mark, rule, source, there, least, unit, verdict, steps, True, "", words)

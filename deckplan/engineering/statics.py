@@ -111,7 +111,6 @@ def analyse_beam(
     """
     factors = (dead_factor, live_factor, snow_factor)
     units, places, spans = _solved(length, supports, uniform, points, factors)
-    reactions, shear = _forces(units, places, spans)
     sagging = [_sagging(units, index, span, places[index]) for index, span in enumerate(spans)]
     hogging = []
     for index, at in enumerate(places):
@@ -124,12 +123,12 @@ def analyse_beam(
     return BeamAnalysis(
         length,
         tuple(places),
-        reactions,
+        _reactions(units, places, spans),
         tuple(sagging),
         tuple(hogging),
         max(sagging, key=_value_of),
         min(hogging, key=_value_of),
-        shear,
+        _largest_shear(units, places, spans),
         tuple(units),
     )
 
@@ -145,7 +144,7 @@ def find_reactions(
 
     Source: three-moment equation.
     """
-    return _forces(*_solved(length, supports, uniform, points, factors))[0]
+    return _reactions(*_solved(length, supports, uniform, points, factors))
 
 
 def _solved(
@@ -175,33 +174,55 @@ def shear_at_depth(beam: BeamAnalysis, depth: float) -> Peak:
     Loads nearer to the support than that are left out, point loads in proportion.
     Source: NDS 2018 3.4.3.1.
     """
-    return _forces(list(beam.units), list(beam.supports), list(beam.spans), depth)[1]
+    return _largest_shear(list(beam.units), list(beam.supports), list(beam.spans), depth)
 
 
 def _value_of(peak: Peak) -> float:
     return peak.value
 
 
-def _forces(
-    units: list[Unit], places: list[float], spans: list[float], depth: float = 0.0
-) -> tuple[tuple[Reaction, ...], Peak]:
-    """Reactions over all patterns, and the largest shear at a depth [in] from a support, or at its face."""
+def _reactions(units: list[Unit], places: list[float], spans: list[float]) -> tuple[Reaction, ...]:
+    """Reactions over all patterns."""
     last = len(spans)
     most, least, full, none = ([0.0] * (last + 1) for _ in range(4))
-    # shear right of support i stands at 2i+1, left of it at 2i: largest and least
-    high, low = [0.0] * (2 * last + 2), [0.0] * (2 * last + 2)
     for unit in units:
         moments, dead, live, place = unit.moments, unit.dead, unit.live, unit.place
         reaction = [0.0] * (last + 1)
         for index, span in enumerate(spans):
             share = (moments[index + 1] - moments[index]) / span
-            slot = 2 * index + 1
             reaction[index] += share
             reaction[index + 1] -= share
             if index == place:
-                left, right = share + unit.left, share + unit.left - unit.load
                 reaction[index] += unit.left
                 reaction[index + 1] -= unit.left - unit.load
+        if place < 0 or place == last:
+            reaction[max(place, 0)] += unit.load
+        for index, share in enumerate(reaction):
+            steady, moving = share * dead, share * live
+            none[index] += steady
+            full[index] += steady + moving
+            if moving > 0:
+                most[index] += moving
+            else:
+                least[index] += moving
+    return tuple(
+        Reaction(at, d + m, d + n, f, d)
+        for at, d, m, n, f in zip(places, none, most, least, full, strict=True)
+    )
+
+
+def _largest_shear(units: list[Unit], places: list[float], spans: list[float], depth: float = 0.0) -> Peak:
+    """Return the largest shear over all patterns at a depth [in] from a support, or at its face."""
+    last = len(spans)
+    # shear right of support i stands at 2i+1, left of it at 2i: largest and least
+    high, low = [0.0] * (2 * last + 2), [0.0] * (2 * last + 2)
+    for unit in units:
+        moments, dead, live, place = unit.moments, unit.dead, unit.live, unit.place
+        for index, span in enumerate(spans):
+            share = (moments[index + 1] - moments[index]) / span
+            slot = 2 * index + 1
+            if index == place:
+                left, right = share + unit.left, share + unit.left - unit.load
                 if depth > 0:
                     left = _shear_at_depth(unit, span, depth, left, True)
                     right = _shear_at_depth(unit, span, depth, right, False)
@@ -220,22 +241,9 @@ def _forces(
                 low[slot] += steady + moving
                 low[slot + 1] += steady + moving
         if place < 0 or place == last:
-            support, slot = (0, 0) if place < 0 else (last, 2 * last + 1)
-            reaction[support] += unit.load
+            slot = 0 if place < 0 else 2 * last + 1
             _gather(high, low, slot, _beyond(unit, depth) if depth > 0 else unit.load, dead, live)
-        for index, share in enumerate(reaction):
-            steady, moving = share * dead, share * live
-            none[index] += steady
-            full[index] += steady + moving
-            if moving > 0:
-                most[index] += moving
-            else:
-                least[index] += moving
-    reactions = tuple(
-        Reaction(at, d + m, d + n, f, d)
-        for at, d, m, n, f in zip(places, none, most, least, full, strict=True)
-    )
-    return reactions, _largest(high, low, places)
+    return _largest(high, low, places)
 
 
 def _gather(high: list[float], low: list[float], slot: int, share: float, dead: float, live: float) -> None:

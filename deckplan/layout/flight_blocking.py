@@ -32,7 +32,7 @@ def level_frame(members: tuple[Member, ...], platform: str) -> tuple[Member, ...
 
 def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | None:
     """Return how far along a way from a point a member is crossed [in], and the sine between them; None: it is not."""
-    (x0, y0), (x1, y1) = member.line
+    (x0, y0), (x1, y1) = member.start, member.end
     mx, my = x1 - x0, y1 - y0
     length = math.hypot(mx, my)
     cross = (way[0] * my - way[1] * mx) / length

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import pairwise
 
 from deckplan.engineering.lumber import design_values
@@ -66,7 +67,7 @@ class _Site:
     def mark(self) -> str:
         return flight_mark(self.rise.index)
 
-    @property
+    @cached_property
     def axes(self) -> Axes:
         return Axes.of(self.rise)
 

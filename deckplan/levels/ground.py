@@ -82,8 +82,13 @@ class Triangle:
 
     def holds(self, at: Point) -> bool:
         """Tell whether the point lies in the triangle or on its edge."""
-        turns = [_cross(a, b, at) / length for a, b, length in self._measured_edges]
-        return min(turns) >= -NEAR or max(turns) <= NEAR
+        left = right = True
+        for a, b, length in self._measured_edges:
+            turn = _cross(a, b, at) / length
+            left, right = left and turn >= -NEAR, right and turn <= NEAR
+            if not (left or right):
+                return False
+        return True
 
     @property
     def edges(self) -> tuple[Line, Line, Line]:
