@@ -41,8 +41,8 @@ def block(set_out: SetOut, feet: tuple[Foot, ...] = ()) -> tuple[Member, ...]:
             for start, _, joist in lines[u0]
             for v, slope in _rows(joist, start, slopes)
         }
-        # a row that a foot stands on is that foot's own
-        rows = {row for row in rows if all(abs(row[0] + row[1] * (f.u - u0) - f.v) > f.half for f in here)}
+        if here:  # a row that a foot stands on is that foot's own
+            rows = {row for row in rows if all(abs(row[0] + row[1] * (f.u - u0) - f.v) > f.half for f in here)}
         for v, slope in sorted(rows | {(round(foot.v, 3), 0.0) for foot in here}):
             plies = max((foot.plies for foot in here if abs(foot.v - v) < ON_LINE + 1e-3), default=1)
             left, right = _at(lines[u0], v), _at(lines[u1], v + slope * (u1 - u0))
@@ -72,7 +72,10 @@ def _beside(ply: str, plies: int) -> str:
 
 def _at(line: list[tuple[float, float, Member]], v: float) -> Member | None:
     """Return the joist of a line whose wood reaches over v [in], ends not counted."""
-    return next((joist for start, end, joist in line if start + ON_LINE < v < end - ON_LINE), None)
+    for start, end, joist in line:
+        if start + ON_LINE < v < end - ON_LINE:
+            return joist
+    return None
 
 
 def _rows(joist: Member, start: float, slopes: dict[str, float]) -> list[tuple[float, float]]:

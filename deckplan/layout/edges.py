@@ -109,7 +109,8 @@ def surfaces_about(
     for name, shape, top in flats:
         above = [own, *(other for _, other, height in flats if height > top)]
         hidden = [other for other in above if other.intersects(shape)]
-        visible = (shape.difference(union_all(hidden)) if hidden else shape).intersection(near)
+        hides = hidden[0] if len(hidden) == 1 else union_all(hidden)
+        visible = (shape.difference(hides) if hidden else shape).intersection(near)
         if visible.area > _SAME:
             found.append(Surface(name, (FlatPiece(visible, (0.0, 0.0), top, (0.0, 0.0)),)))
     bare = near.difference(union_all([own, *(shape for _, shape, _ in flats)]))

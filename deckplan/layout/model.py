@@ -278,6 +278,14 @@ class Layout:
         parts: tuple[Member | Post | Pad, ...] = (*self.members, *self.posts, *self.pads)
         return {part.mark: part for part in parts}
 
+    @cached_property
+    def _by_platform(self) -> dict[str, list[Member]]:
+        found: dict[str, list[Member]] = {}
+        for member in self.members:
+            found.setdefault(member.platform, []).append(member)
+        return found
+
     def of(self, platform: str, *kinds: Kind) -> tuple[Member, ...]:
         """Return a platform's members of the given kinds, or all of them where none is given."""
-        return tuple(m for m in self.members if m.platform == platform and (not kinds or m.kind in kinds))
+        own = self._by_platform.get(platform, ())
+        return tuple([m for m in own if not kinds or m.kind in kinds])

@@ -94,9 +94,7 @@ class FlatPiece:
             return None
         if self.gradient == (0.0, 0.0):
             return self.height if self.shape.intersects(region) else None
-        # what lies wholly inside is its own common part, for a fraction of the time
-        inside = self.shape.contains_properly(region)
-        common = region if inside else self.shape.intersection(region)
+        common = self.shape.intersection(region)
         if common.is_empty:
             return None
         return min(self.elevation_at((float(x), float(y))) for x, y in get_coordinates(common))
