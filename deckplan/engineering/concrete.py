@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from deckplan.engineering.answers import Capacity, step
@@ -103,6 +104,7 @@ def _width(force: float, soil: float, post: float, shape_area: float, density: f
     )
 
 
+@lru_cache(maxsize=512)
 def footing_size(
     load: float,
     soil: float,

@@ -42,7 +42,9 @@ def block(set_out: SetOut, feet: tuple[Foot, ...] = ()) -> tuple[Member, ...]:
             for v, slope in _rows(joist, start, slopes)
         }
         if here:  # a row that a foot stands on is that foot's own
-            rows = {row for row in rows if all(abs(row[0] + row[1] * (f.u - u0) - f.v) > f.half for f in here)}
+            rows = {
+                row for row in rows if all(abs(row[0] + row[1] * (f.u - u0) - f.v) > f.half for f in here)
+            }
         for v, slope in sorted(rows | {(round(foot.v, 3), 0.0) for foot in here}):
             plies = max((foot.plies for foot in here if abs(foot.v - v) < ON_LINE + 1e-3), default=1)
             left, right = _at(lines[u0], v), _at(lines[u1], v + slope * (u1 - u0))

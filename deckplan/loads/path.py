@@ -90,6 +90,7 @@ def _sum(uniform: tuple[LineLoad, ...], points: tuple[PointLoad, ...]) -> Force:
     return Force(dead, live, snow, live, snow, dead)
 
 
+@lru_cache(maxsize=512)
 def _analyse(
     length: float,
     supports: tuple[float, ...],
@@ -98,6 +99,7 @@ def _analyse(
     full: tuple[PointLoad, ...],
     lifts: tuple[PointLoad, ...],
 ) -> Analysed:
+    """Analyse one member once: an edit of a plan leaves most of its members with the loads they had."""
     length = max(length, supports[-1])
     analysis = analyse_beam(length, supports, uniform, points)
     balance = analysis.reactions if full == points else find_reactions(length, supports, uniform, full)
