@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from deckplan.checks.combinations import Combination, analyses
 from deckplan.engineering.answers import Capacity
 from deckplan.engineering.bending import bearing_capacity, bending_capacity, shear_capacity, stability
-from deckplan.engineering.deflection import find_deflections
 from deckplan.engineering.factors import AdjustedValues, Service, adjusted
 from deckplan.engineering.lumber import DesignValues, Size
-from deckplan.engineering.statics import BeamAnalysis, shear_at_depth
+from deckplan.engineering.statics import BeamAnalysis
 from deckplan.errors import RangeError
 from deckplan.layout.model import Member
-from deckplan.loads.model import Demand
+from deckplan.loads.model import Analysed, Demand
 from deckplan.rules.profile import Limit
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
 
@@ -59,13 +58,14 @@ def check_member(
 ) -> list[Check]:
     """Check one bending member under every combination; of each rule the worst combination is kept."""
     worst: dict[str, Check] = {}
-    for combination, analysis in analyses(demand):
+    for combination, analysed in analyses(demand):
+        analysis = analysed.analysis
         for check in (
             *_bend(member.mark, analysis, wood, combination),
-            _shear(member.mark, demand, analysis, wood, combination),
+            _shear(member.mark, analysed, wood, combination),
             *_bear(member, analysis, wood, combination, least_bearing),
-            *_deflect(member.mark, demand, analysis, wood, combination, deflection),
-            *_tips(member, demand, analysis, wood, combination, deflection),
+            *_deflect(member.mark, analysed, wood, combination, deflection),
+            *_tips(member, analysed, wood, combination, deflection),
         ):
             known = worst.get(check.rule)
             if known is None or (check.utilisation or 0.0) > (known.utilisation or 0.0):
@@ -98,12 +98,11 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
     return found
 
 
-def _shear(mark: str, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination) -> Check:
+def _shear(mark: str, analysed: Analysed, wood: Wood, combination: Combination) -> Check:
     capacity = shear_capacity(wood.adjusted(combination.duration), wood.size)
     # loads within d of the support are left out only where they stand on the member (NDS 3.4.3.1)
     depth = 0.0 if wood.hung_on else wood.size.depth
-    known = analysis is demand.analysis
-    peak = demand.analysed.shear_at(depth) if known else shear_at_depth(analysis, depth)
+    peak = analysed.shear_at(depth)
     where = "at the face of" if wood.hung_on else "d from"
     words = f"largest shear {where} the support at {peak.at:.4g} in, {combination.name}"
     steps = (Step("V", words, "", "", peak.value, "lb", STATICS), *capacity.steps)
@@ -154,16 +153,15 @@ def _narrower(capacity: Capacity, wood: Wood) -> Capacity:
 
 
 def _deflect(
-    mark: str, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination, limit: Limit
+    mark: str, analysed: Analysed, wood: Wood, combination: Combination, limit: Limit
 ) -> list[Check]:
     """Check the spans' deflection under live load (or snow) alone."""
     values = wood.adjusted(1.0)
     inertia = wood.size.moment_of_inertia
     stiffness = values.E * inertia
-    bent = demand.bent if analysis is demand.analysis else find_deflections(analysis, 1.0)
     spans = [
         (peak.value / stiffness, span, span / limit.value)
-        for peak, span in zip(bent.spans_live, analysis.spans, strict=True)
+        for peak, span in zip(analysed.bent.spans_live, analysed.analysis.spans, strict=True)
     ]
     worst = max(range(len(spans)), key=lambda at: spans[at][0] / spans[at][2])
     sinks, span, allowed = spans[worst]
@@ -186,19 +184,19 @@ BEARING_ALONE = 3.0
 
 
 def _tips(
-    member: Member, demand: Demand, analysis: BeamAnalysis, wood: Wood, combination: Combination, limit: Limit
+    member: Member, analysed: Analysed, wood: Wood, combination: Combination, limit: Limit
 ) -> list[Check]:
     """Check how far overhangs' tips sink under live load (or snow) alone; a span there is twice the overhang.
 
     Source: IRC Table R301.7 note b (one published copy).
     """
+    analysis = analysed.analysis
     bearing = max((b.length for b in member.bearings), default=0.0)
     if max(analysis.overhangs) <= max(BEARING_ALONE, bearing):
         return []
     values, inertia = wood.adjusted(1.0), wood.size.moment_of_inertia
-    bent = demand.bent if analysis is demand.analysis else find_deflections(analysis, 1.0)
     found = []
-    for overhang, sag in zip(analysis.overhangs, bent.tips_live, strict=True):
+    for overhang, sag in zip(analysis.overhangs, analysed.bent.tips_live, strict=True):
         if overhang <= max(BEARING_ALONE, bearing):
             continue
         sinks, allowed = sag / (values.E * inertia), 2 * overhang / limit.value

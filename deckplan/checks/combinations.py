@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from deckplan.engineering.factors import duration_factor
-from deckplan.engineering.statics import BeamAnalysis, analyse_beam
-from deckplan.loads.model import Demand, Force
+from deckplan.engineering.influence import LineLoad, PointLoad
+from deckplan.engineering.statics import analyse_beam
+from deckplan.loads.model import Analysed, Demand, Force
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,30 +48,43 @@ def design_load(force: Force, combination: Combination) -> float:
     )
 
 
-def analyses(demand: Demand) -> Iterator[tuple[Combination, BeamAnalysis]]:
+def analyses(demand: Demand) -> Iterator[tuple[Combination, Analysed]]:
     """Return each combination that can govern a member with its analysis."""
     dead = sum((u[1] - u[0]) * u[2] for u in demand.uniform) + sum(p[1] for p in demand.points)
     other = sum((u[1] - u[0]) * (u[3] + u[4]) for u in demand.uniform) + sum(
         p[2] + p[3] for p in demand.points
     )
-    # members that are alike to a hair share an analysis; a hair must not put a load off the beam
-    length = demand.analysis.length
     snows = any(load[-1] for load in (*demand.uniform, *demand.points))
     for combination in combinations(snows):
         if combination is LIVE:
-            yield combination, demand.analysis
+            yield combination, demand.analysed
         elif combination is DEAD and dead < 9 * other:
             continue
         else:
+            analysis = demand.analysis
             yield (
                 combination,
-                analyse_beam(
-                    length,
-                    demand.analysis.supports,
-                    [(start, min(end, length), *parts) for start, end, *parts in demand.uniform],
-                    [(min(at, length), *parts) for at, *parts in demand.points],
-                    dead_factor=combination.dead,
-                    live_factor=combination.live,
-                    snow_factor=combination.snow,
-                ),
+                _analysed(analysis.length, analysis.supports, demand.uniform, demand.points, combination),
             )
+
+
+@lru_cache(maxsize=512)
+def _analysed(
+    length: float,
+    supports: tuple[float, ...],
+    uniform: tuple[LineLoad, ...],
+    points: tuple[PointLoad, ...],
+    combination: Combination,
+) -> Analysed:
+    """Analyse a member under a combination once: every size that is tried for it asks for the same."""
+    # members that are alike to a hair share an analysis; a hair must not put a load off the beam
+    analysis = analyse_beam(
+        length,
+        supports,
+        [(start, min(end, length), *parts) for start, end, *parts in uniform],
+        [(min(at, length), *parts) for at, *parts in points],
+        dead_factor=combination.dead,
+        live_factor=combination.live,
+        snow_factor=combination.snow,
+    )
+    return Analysed(analysis, ())
