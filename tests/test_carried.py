@@ -125,6 +125,26 @@ def test_no_beam_runs_through_an_opening(style: str, offset: float, verdict: Ver
         assert 'platform "deck", opening 1: A-B3 runs through it; move' in check.reason
 
 
+@pytest.mark.parametrize(
+    ("start", "verdict"),
+    [
+        # Geometry: it rises 5 in 12, so that 3 in of beam are 3 x 13/12 = 3-1/4 in along the joists. From 60 to 84 in
+        # across its middle rises from start + 25 to start + 35: clear below from 48 - 36-5/8, above from 72 - 23-3/8.
+        (11.25, Verdict.PASS),
+        (11.375, Verdict.PASS),
+        (11.5, Verdict.FAIL),
+        (30.0, Verdict.FAIL),
+        (48.5, Verdict.FAIL),
+        (48.625, Verdict.PASS),
+        (48.75, Verdict.PASS),
+    ],
+)
+def test_a_beam_aslant_is_looked_at_where_it_lies_over_the_opening(start: float, verdict: Verdict) -> None:
+    line = {"kind": "beam", "line": [(0.0, start), (192.0, start + 80.0)], "build": "2-2x10"}
+    (check,) = _those(_deck(rectangle(60, 48, 84, 72), more=(line,)), CLEAR)
+    assert check.verdict is verdict, check.reason
+
+
 @pytest.mark.parametrize(("pounds", "verdict"), [(0.5, "PASS"), (1.0, "PASS"), (1.5, "FAIL")])
 def test_a_pound_that_stays_on_a_member_is_named(pounds: float, verdict: str) -> None:
     study = _deck()

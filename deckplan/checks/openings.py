@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import read_size
-from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole
+from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Run
 from deckplan.layout.model import Kind, Layout, Member
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import BeamLine, Plan, Platform
@@ -94,15 +94,14 @@ def _beams_through(plan: Plan, layout: Layout, platform: Platform) -> list[Check
     found: list[Check] = []
     for number, hole in enumerate(frame.holes, start=1):
         place = f'platform "{platform.name}", opening {number}'
-        crossing = [
-            beam
+        ways = [
+            (beam, _way_out(frame, hole, beam, _is_flush(platform, beam)))
             for beam in layout.of(platform.name, Kind.BEAM)
-            if _crosses(frame, hole, beam, _is_flush(platform, beam))
         ]
+        crossing = [(beam, off) for beam, off in ways if off > ON_LINE]
         if not crossing:
             found.append(Check(platform.name, CLEAR, PRACTICE, 0, 0, "beams", Verdict.PASS))
-        for beam in crossing:
-            off = _way_out(frame, hole, beam, _is_flush(platform, beam))
+        for beam, off in crossing:
             reason = (
                 f"{place}: {beam.mark} runs through it; "
                 f"move the opening or the beam line by {format_short(off, plan.units)}"
@@ -116,15 +115,18 @@ def _is_flush(platform: Platform, beam: Member) -> bool:
     return isinstance(line, BeamLine) and line.style == "flush"
 
 
-def _crosses(frame: Frame, hole: Hole, beam: Member, flush: bool) -> bool:
-    low, high = sorted(frame.local(end)[0] for end in beam.line)
-    beside = high <= hole.u0 + ON_LINE or low >= hole.u1 - ON_LINE
-    return not beside and _way_out(frame, hole, beam, flush) > ON_LINE
-
-
 def _way_out(frame: Frame, hole: Hole, beam: Member, flush: bool) -> float:
-    """Return how far [in] a beam, or the opening, moves along the joists until it is clear; nothing where it is."""
-    v = frame.local(beam.start)[1]
+    """Return how far [in] a beam, or the opening, moves along the joists until it is clear; nothing where it is.
+
+    A beam that lies aslant counts as it lies over the width of the opening, as thick there as the joists cross it.
+    """
+    (u0, v0), (u1, v1) = sorted(frame.local(end) for end in beam.line)
+    first, last = max(u0, hole.u0), min(u1, hole.u1)
+    if last - first <= ON_LINE:
+        return 0.0
+    slope = (v1 - v0) / (u1 - u0)
+    ends = [v0 + slope * (u - u0) for u in (first, last)]
+    half = beam.width / 2 * Run(0.0, slope).secant
     more = DOUBLED if flush else 0.0
-    up, down = hole.v1 + more - (v - beam.width / 2), v + beam.width / 2 - (hole.v0 - more)
+    up, down = hole.v1 + more - (min(ends) - half), max(ends) + half - (hole.v0 - more)
     return max(0.0, min(up, down))
