@@ -8,7 +8,6 @@ from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
 from deckplan.checks.guards import guard_notes, hole_notes
-from deckplan.checks.openings import opening_notes
 from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.checks.short_posts import short_post_notes
@@ -59,7 +58,6 @@ def find_notes(
     notes += guard_notes(plan, profile, layout)
     notes += hole_notes(plan)
     notes += prying_notes(plan, layout)
-    notes += opening_notes(plan, profile, levels)
     notes += alignment_notes(plan)
     notes += scope_notes(plan, profile, levels, layout)
     notes += _below_frost(plan, find_pulled(plan, profile, levels, layout, footings))

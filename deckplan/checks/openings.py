@@ -5,9 +5,7 @@ from __future__ import annotations
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Run
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import BeamLine, Plan, Platform
-from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
 from deckplan.verdict import Check, Source, Verdict, at_least
 
@@ -34,29 +32,6 @@ def check_openings(plan: Plan, layout: Layout) -> list[Check]:
             found.append(_doubled(plan, layout, header))
         found += _beams_through(plan, layout, platform)
     return found
-
-
-def opening_notes(plan: Plan, profile: Profile, levels: Levels) -> tuple[Note, ...]:
-    """Warn of openings that a person can fall through: no guard is planned round them, and nobody knows of a cover.
-
-    The drop is taken to the lowest ground under the corners, as the guards' rule takes it.
-    """
-    found: list[Note] = []
-    trigger, sphere = profile.guard_trigger_drop, profile.guard_opening
-    for platform in plan.platforms:
-        for number, opening in enumerate(platform.openings, start=1):
-            ground = min(levels.ground.elevation_at(corner) for corner in opening.outline)
-            drop = levels.elevation(platform.name) - ground
-            hole = Frame.of(platform.model_copy(update={"openings": (opening,)})).holes
-            wide = min((side for h in hole for side in (h.u1 - h.u0, h.v1 - h.v0)), default=0.0)
-            if drop > trigger.value + ON_LINE and wide > sphere.value + ON_LINE:
-                text = (
-                    f'platform "{platform.name}", opening {number} ("{opening.kind}") lies '
-                    f"{format_length(drop, plan.units)} over the ground: no guard is planned round it; give it one, or "
-                    f"a cover that carries what the deck carries and is fixed ({trigger.source})"
-                )
-                found.append(Note("caution", text))
-    return tuple(found)
 
 
 def _on_two_trimmers(plan: Plan, header: Member) -> Check:
