@@ -34,19 +34,22 @@ def _outlines(draw: Any, x: float, y: float) -> tuple[list[Corner], set[float]]:
     cut, deep = draw(st.sampled_from([36.0, 48.0, 60.0])), draw(st.sampled_from([36.0, 40.0]))
     right, far, inner = x + width, y + depth, y + depth - deep
     full = [(x, y), (right, y), (right, far), (x, far)]
-    shape = draw(st.sampled_from(["whole", "whole", "ell", "bay"]))
+    both = {depth, depth - deep}
+    shape = draw(st.sampled_from(["whole", "whole", "ell", "bay", "clip"]))
     if shape == "ell":
-        return [(x, y), (right, y), (right, inner), (right - cut, inner), (right - cut, far), (x, far)], {
-            depth,
-            depth - deep,
-        }
+        return [*full[:2], (right, inner), (right - cut, inner), (right - cut, far), full[3]], both
     if shape == "bay" and width >= 150:
         low, high = x + (width - 48) / 2, x + (width + 48) / 2
-        return [*full[:3], (high, far), (high, inner), (low, inner), (low, far), full[3]], {
-            depth,
-            depth - deep,
-        }
+        return [*full[:3], (high, far), (high, inner), (low, inner), (low, far), full[3]], both
+    if shape == "clip":
+        return [*full[:2], (right, far - 36), (right - 36, far), full[3]], {depth}
     return full, {depth}
+
+
+def _along_the_clip(outline: list[Corner]) -> dict[str, Any]:
+    """Return the beam that carries the joists of a clipped corner, 8-1/2 in back from its edge."""
+    (right, low), (left, far) = outline[2:4]
+    return {"kind": "beam", "line": [(left, far - 12), (right, low - 12)], "posts": 2}
 
 
 def _line(draw: Any, offset: float) -> dict[str, Any]:
@@ -94,6 +97,8 @@ def standing_plans(draw: Any) -> Plan:
             else "nothing"
         )
         supports = [{"kind": "ledger", "wall": "house"}] if held else []
+        if len(outline) == 5:
+            supports.append(_along_the_clip(outline))
         supports += _lines(draw, ends, held, meets == "hung")
         shape = _platform(draw, name, outline, elevation, supports)
         if len(outline) == 4 and draw(st.integers(0, 3)) == 0:
@@ -154,6 +159,9 @@ def _turned(
     for platform in platforms:
         platform["outline"] = [turned(corner, by) for corner in platform["outline"]]
         platform["joists"]["direction"] += by
+        for support in platform["support"]:
+            if "line" in support:
+                support["line"] = [turned(end, by) for end in support["line"]]
         for hole in platform.get("opening", ()):
             hole["outline"] = [turned(corner, by) for corner in hole["outline"]]
     for flight in flights:
