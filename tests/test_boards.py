@@ -121,8 +121,10 @@ def bears(boards: Boards, study: Study) -> None:
             assert board.ends
             assert board.screws >= 2
             for end in board.ends:
-                wood = Polygon(there[end.bears_on]).buffer(0.35, join_style="mitre")
-                assert wood.intersects(shapely.LineString(end.line)), (board.mark, end)
+                off = Polygon(there[end.bears_on]).distance(shapely.LineString(end.line))
+                # where other wood leaves no room for a block, an end reaches past its wood: by more than an inch
+                # (common practice) only where that is said
+                assert off <= 1.0 or any("past the wood" in fault for fault in one.faults), (board.mark, end)
 
 
 L_SHAPE: list[Corner] = [(0, 0), (192, 0), (192, 96), (120, 96), (120, 168), (0, 168)]

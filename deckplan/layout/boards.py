@@ -35,7 +35,7 @@ from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.platform_frame import letter
 from deckplan.plan.model import Decking, Plan, Platform
-from deckplan.units import Units, format_length
+from deckplan.units import Units, format_length, format_short
 
 SCREWS = 2
 """Screws of a board in each piece of framing. Source: association guidance, common practice."""
@@ -137,8 +137,24 @@ def lay_platform(
         tuple(bearers.needs),
         _rips(edges, rows, width),
         find_remedies(tuple(edge for edge, _ in edges), extent, width, gap, units, first),
-        (*faults, *_too_long(pieces, stock, units)),
+        (*faults, *_too_long(pieces, stock, units), *_reaching(bearers.reaching, units)),
     )
+
+
+def _reaching(past: list[float], units: Units) -> tuple[str, ...]:
+    """Say how many board ends reach too far past their wood; past [in]: how far each does that found no block."""
+    far = [off for off in past if off > PAST_WOOD]
+    if not far:
+        return ()
+    ends = "1 board end reaches" if len(far) == 1 else f"{len(far)} board ends reach"
+    reach = format_short(max(far), units)
+    return (
+        f"{ends} up to {reach} past the wood where no block fits: nail a cleat to the side of the joist there",
+    )
+
+
+PAST_WOOD = 1.0
+"""How far a board's end may reach past the wood that it lies on [in]. Source: common practice."""
 
 
 def _wish(

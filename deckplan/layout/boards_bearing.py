@@ -62,7 +62,7 @@ class Bearers:
     """The wood under one platform's boards: the frame's, and what is found to be needed, in order.
 
     shapes: the frame's pieces in plan as they are cut; needed: those of the needs; posts: where guard posts stand,
-    which carry no boards and leave no room.
+    which carry no boards and leave no room; reaching: how far ends reach past their wood where no block fits [in].
     """
 
     platform: str
@@ -74,6 +74,7 @@ class Bearers:
     posts: tuple[Point, ...] = ()
     needs: list[SupportNeeded] = field(default_factory=list)
     needed: list[Polygon] = field(default_factory=list)
+    reaching: list[float] = field(default_factory=list)
     _joined: BaseGeometry | None = None
     _counted: int = 0
 
@@ -285,14 +286,17 @@ class Bearers:
             if more:
                 found.append(BoardEnd(line, max(more, key=lambda need: need.length).mark))
             else:  # as much wood as there is room for lies there
-                found.append(BoardEnd(line, self._nearest(line)))
+                nearest, off = self._nearest(line)
+                found.append(BoardEnd(line, nearest))
+                self.reaching.append(off)
         return found
 
-    def _nearest(self, line: Line) -> str:
+    def _nearest(self, line: Line) -> tuple[str, float]:
+        """Return the mark of the wood nearest to an end and how far off it lies [in]."""
         marks = [m.mark for m in self.members] + [need.mark for need in self.needs]
         end = LineString(line)
         off = [float(shape.distance(end)) for shape in (*self.shapes, *self.needed)]
-        return marks[off.index(min(off))]
+        return marks[off.index(min(off))], min(off)
 
     # -- screws --
 

@@ -70,8 +70,12 @@ def fit_blocks(
 
 
 def cut_between(piece: Line, width: float, faces: list[tuple[Line, float]]) -> Polygon:
-    """Return the shape of a piece whose ends are cut along the faces that they lie on."""
-    return Polygon(cut_shape(piece, width, (_cut(piece, 0, faces), _cut(piece, 1, faces))))
+    """Return the shape of a piece whose ends are cut along the faces that they lie on.
+
+    Cuts that would cross, at a piece shorter than it is wide, leave no piece: it is then taken as cut square.
+    """
+    shape = Polygon(cut_shape(piece, width, (_cut(piece, 0, faces), _cut(piece, 1, faces))))
+    return shape if shape.is_valid else Polygon(band(piece, width))
 
 
 def _cut(piece: Line, end: int, faces: list[tuple[Line, float]]) -> float:
