@@ -23,6 +23,10 @@ SHORTEST_STUB = 24.0
 overhang so far. Our own choice."""
 
 
+LEAST_WOOD = 1.0
+"""Where a line only grazes a corner, rims and end joists leave no beam of it; shorter ones are none [in]."""
+
+
 def end_beams(
     frame: Frame,
     stretch: BeamStretch,
@@ -39,6 +43,8 @@ def end_beams(
         stretch = _stopped(stretch, (JOIST_THICKNESS, JOIST_THICKNESS))
     if flush:
         stretch = _at_ledgers(stretch, ledgers)
+    if stretch.wood[1] - stretch.wood[0] <= LEAST_WOOD:
+        return ()
     pieces = [stretch]
     for other, beam in earlier:
         if other.line.style == stretch.line.style:
