@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from deckplan.explore.posts import choose_posts
+from deckplan.layout.supports import auto_post_count
 from deckplan.plan.model import BeamLine, Plan
 from deckplan.sizing.posts import PostCount, cheapest
 from deckplan.study import Study
@@ -57,6 +58,16 @@ def test_near_another_level_posts_stay_at_8_ft() -> None:
     )
     # p's far line stands 1 ft from q, its near line 7 ft
     assert (settled(twin, 1).posts, settled(twin, 0).posts) == (3, 2)
+
+
+def test_heavy_snow_takes_more_posts_than_8_ft_spans() -> None:
+    # 200 psf of snow: no beam of the program spans 8 ft under it; more posts do
+    plan = attached(192, 168, site=SOIL | {"snow_load": 200.0, "soil_bearing": 3000.0})
+    tried = Study(plan).post_counts["deck", 2]
+    usual = auto_post_count(192, 5.5)
+    assert all(choice.verdict is Verdict.FAIL for choice in tried if choice.posts <= usual + 1)
+    assert settled(plan).posts > usual + 1
+    assert next(choice for choice in tried if choice.posts == settled(plan).posts).verdict is Verdict.PASS
 
 
 def test_what_was_tried_is_kept_with_its_reasons() -> None:

@@ -90,7 +90,9 @@ def cut_ends(members: Iterable[Member]) -> Mapping[str, Cuts]:
         runs = [(member, unit(*member.line)) for member in own]
         if all(_square(runs[0][1], run) for _, run in runs):
             continue
-        found |= {m.mark: m.cuts for m in own if m.cuts != SQUARE and shortest(m.length, m.width, m.cuts) > 0.1}
+        found |= {
+            m.mark: m.cuts for m in own if m.cuts != SQUARE and shortest(m.length, m.width, m.cuts) > 0.1
+        }
         for member, run in runs:
             if member.kind in _CUT_KINDS:
                 near = [(other, way) for other, way in runs if other is not member and _level(member, other)]

@@ -36,6 +36,9 @@ NEIGHBOUR = 36.0
 """A beam line as near as this to another level or to the house stands in a neighbourhood [in]. Source: common practice;
 the largest footings of the printed tables reach 24 in from their post."""
 
+CLOSEST = 48.0
+"""Spans up to this are not divided further in search of a number that passes [in]. Source: common practice."""
+
 Place = tuple[int, int]
 """A beam line: place of its platform in the plan, place of the line among the platform's supports."""
 
@@ -122,25 +125,39 @@ def try_counts(
 ) -> dict[Place, tuple[PostCount, ...]]:
     """Try numbers of posts under beam lines: the settled one, one more, and fewer until none of the lines passes.
 
-    Every try is laid out, its loads traced, its beam chosen, its posts and footings designed; all lines at once, for
-    none has to do with another.
+    A line that passes on none of these is tried on ever more posts, until it does or they stand too close. Every try is
+    laid out, its loads traced, its beam chosen, its posts and footings designed; all lines at once, for none has to do
+    with another.
     """
     usual = {(index, at): count_of(settled, (index, at)) for index, at in places}
     found: dict[Place, list[PostCount]] = {place: [] for place in usual}
-    more = 1
-    while True:
-        counts = {place: count + more for place, count in usual.items() if count + more >= 2}
-        if not counts:
-            break
+
+    def attempt(counts: dict[Place, int]) -> bool:
+        """Try some numbers; tell whether any passes."""
         tried = with_counts(settled, counts)
         frames = lay_out_frames(tried, levels, profile)
         loads = trace(tried, levels, frames, profile, known)
-        for place in counts:
-            found[place].append(_try(asked, tried, profile, frames, loads, place))
-        if more < 0 and all(found[place][-1].verdict is Verdict.FAIL for place in counts):
+        made = [_try(asked, tried, profile, frames, loads, place) for place in counts]
+        for place, choice in zip(counts, made, strict=True):
+            found[place].append(choice)
+        return any(choice.verdict is not Verdict.FAIL for choice in made)
+
+    more = 1
+    while counts := {place: count + more for place, count in usual.items() if count + more >= 2}:
+        if not attempt(counts) and more < 0:
             break
         more -= 1
-    return {place: tuple(choices) for place, choices in found.items()}
+    more = 2
+    while counts := {place: usual[place] + more for place, tried in found.items() if _wants_more(tried)}:
+        attempt(counts)
+        more += 1
+    return {place: tuple(sorted(tried, key=lambda choice: -choice.posts)) for place, tried in found.items()}
+
+
+def _wants_more(tried: Iterable[PostCount]) -> bool:
+    """Tell whether none of the numbers tried passes and posts may stand closer."""
+    choices = list(tried)
+    return all(c.verdict is Verdict.FAIL for c in choices) and min(c.span for c in choices) > CLOSEST
 
 
 def cheapest(choices: Iterable[PostCount], usual: int) -> int:
