@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
 
+from deckplan.checks.braced_posts import POST_RULE
 from deckplan.checks.ground_contact import check_ground_contact, elevations, treatments
 from deckplan.checks.lateral import AT_HOUSE, BOTH_WAYS, check_lateral
 from deckplan.checks.scope_notes import scope_notes
@@ -19,6 +20,8 @@ from deckplan.levels.ground import lay_ground
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
 from tests.decks import attached, beam, make_plan, platform, rectangle
+
+CORNERS = [(0, 0), (192, 0), (192, 144), (0, 144)]
 
 
 def alone(elevation: float = 20.0, **more: Any) -> Study:
@@ -142,6 +145,43 @@ def test_tall_free_standing_deck_gets_knee_braces_both_ways_at_its_corner_posts(
         assert Polygon(study.plan.platforms[0].outline).covers(Point(brace.start))
     (check,) = lateral(study)
     assert (check.verdict, braces[0].mark in check.reason) == (Verdict.PASS, True)
+
+
+@pytest.mark.parametrize(
+    ("low", "braced", "verdict"),
+    [
+        ([], 0, Verdict.PASS),  # no post leaves room: asked of the building department, as before
+        ([(0, 0)], 1, Verdict.OUTSIDE),
+        ([(0, 0), (192, 0)], 2, Verdict.OUTSIDE),  # both ends of one beam: one line along it
+        ([(0, 0), (0, 144)], 2, Verdict.OUTSIDE),
+        ([(0, 0), (192, 144)], 2, Verdict.PASS),  # across the corners: two lines each way
+        ([(0, 0), (192, 0), (192, 144)], 3, Verdict.PASS),
+        ([(0, 0), (192, 0), (192, 144), (0, 144)], 4, Verdict.PASS),
+    ],
+)
+def test_braces_hold_a_part_where_two_lines_stand_each_way(
+    low: list[tuple[float, float]], braced: int, verdict: Verdict
+) -> None:
+    # statics: forces in two lines through one point hold no couple; two braced lines each way is common practice.
+    # Posts of 9-3/4 in, and 16 in where the ground lies lower: a brace takes half of a post, 6 in at the least
+    ground = [{"at": at, "elevation": -6.25 if at in low else 0.0} for at in CORNERS]
+    lines = [
+        beam(2.75, build="2-2x10", posts=(2.75, 96, 189.25)),
+        beam(141.25, build="2-2x10", posts=(2.75, 96, 189.25)),
+    ]
+    deck = platform(
+        "deck", rectangle(0, 0, 192, 144), 29.25, *lines, joists={"direction": "y", "size": "2x10"}
+    )
+    study = Study(make_plan(deck, site={"ground": ground}))
+    braces = study.layout.of("deck", Kind.BRACE)
+    assert len({brace.end for brace in braces}) == braced
+    (check,) = lateral(study)
+    assert check.verdict is verdict
+    if verdict is Verdict.OUTSIDE:
+        assert "both ways and against turning" in check.reason
+        assert 'posts of 12" or more at' in check.reason
+    # a sum that shares the push among braces is made only where they hold
+    assert bool([c for c in study.checks if c.rule == POST_RULE]) is (braced > 0 and verdict is Verdict.PASS)
 
 
 def test_levels_on_shared_posts_are_one_part_and_levels_on_their_own_are_two() -> None:

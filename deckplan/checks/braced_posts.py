@@ -27,7 +27,7 @@ from deckplan.engineering.lumber import Size, design_values, read_size
 from deckplan.errors import RangeError
 from deckplan.geometry import area, distance
 from deckplan.layout.model import Kind, Layout, Member, Post
-from deckplan.layout.parts import Part, find_parts
+from deckplan.layout.parts import Part, braces_hold, find_parts
 from deckplan.levels.model import Levels
 from deckplan.loads.model import Loads
 from deckplan.plan.model import Plan
@@ -62,7 +62,8 @@ def check_braced_posts(
     for part in find_parts(plan, levels, layout):
         names = {platform.name for platform in part.platforms}
         own = [brace for brace in braces if brace.platform in names]
-        if own and part.wants_braces(profile):
+        # braces that do not hold the part are no share of a sum: its lateral check says so
+        if part.wants_braces(profile) and braces_hold(own):
             found += _check_part(plan, part, own, loads)
     return found
 
@@ -84,7 +85,7 @@ def _check_part(plan: Plan, part: Part, braces: Sequence[Member], loads: Loads) 
     )  # fmt: skip
     posts, struts = [], []
     for post, brace in held.items():
-        apart = min((distance(post.at, other.at) for other in held if other is not post), default=0.0)
+        apart = min(distance(post.at, other.at) for other in held if other is not post)
         posts.append(_post(plan, post, brace, push, apart, loads, lead))
         struts.append(_brace(plan, post, brace, push, lead))
     return [max(each, key=lambda check: check.utilisation or float("inf")) for each in (posts, struts)]
@@ -99,8 +100,8 @@ def _post(
     bent = knee_brace(push, post.height, brace.drop, brace.length)
     force = loads.posts[post.mark]
     gravity = force.dead + force.live_most
-    turning = overturning(push, post.height, apart) if apart > 0 else 0.0
-    beside = f"2 × {push:.5g} × {post.height:.5g} / {apart:.5g}" if apart > 0 else "0, no other is braced"
+    turning = overturning(push, post.height, apart)
+    beside = f"2 × {push:.5g} × {post.height:.5g} / {apart:.5g}"
     side = min(size.thickness, size.depth)
     slender = post.height / side
     FcE = column_buckling_stress(allowed.Emin, slender)

@@ -7,12 +7,12 @@ Hold-downs are named here by place and required capacity; braces stand in the la
 from __future__ import annotations
 
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.layout.parts import Part, find_parts
+from deckplan.layout.parts import LEAST_LEG, Part, braces_hold, corner_posts, find_parts
 from deckplan.levels.model import Levels
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Limit, Profile
 from deckplan.units import format_short
-from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most
+from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most, outside
 
 HOLD_DOWN_END = 24.0
 """Farthest that a hold-down stands from an end of the ledger [in]. Source: IRC R507.9.2 (two published copies)."""
@@ -101,6 +101,19 @@ def _free(plan: Plan, profile: Profile, layout: Layout, part: Part) -> Check:
         how = "its posts leave no room for knee braces: post bases that resist turning, or diagonal sheathing below"
         reason = f"required: {high}; {how}; ask the building department"
         return Check(mark, BOTH_WAYS, limit.source, None, None, "", Verdict.PASS, (step,), False, "", reason)
+    if not braces_hold(braces):
+        ends = {brace.end for brace in braces}
+        corners = corner_posts(part, layout)
+        held = " and ".join(post.mark for post in corners if post.at in ends)
+        short = ", ".join(post.mark for post in corners if post.height < 2 * LEAST_LEG)
+        longer = f"posts of {format_short(2 * LEAST_LEG, units)} or more at {short}, " if short else ""
+        reason = (
+            f"{high}: knee braces fit only at {held}, too few to hold it both ways and against turning, which takes "
+            f"two braced lines each way (common practice): {longer}a deck no more than "
+            f"{format_short(limit.value, units)} high, or post bases that resist turning or diagonal sheathing below, "
+            f"by an engineer"
+        )
+        return outside(mark, BOTH_WAYS, limit.source, reason, steps=(step,))
     reason = (
         f"required: {high}: knee braces both ways at its corner posts, {braces[0].mark} to {braces[-1].mark}"
     )

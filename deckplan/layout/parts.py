@@ -13,7 +13,8 @@ Levels that share a post push and sway together; levels side by side on posts of
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from deckplan.geometry import Point, distance, unit
@@ -34,6 +35,10 @@ STRAIGHT = 1.0
 
 LEAST_LEG = 6.0
 """A brace shorter than this along its legs holds nothing [in]. Source: common practice."""
+
+
+LINES_APART = 12.0
+"""Braced lines less than this apart hold nothing against turning in plan [in]. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +118,27 @@ def brace_posts(plan: Plan, levels: Levels, profile: Profile, layout: Layout) ->
                     )
                 )
     return tuple(made)
+
+
+def braces_hold(braces: Sequence[Member]) -> bool:
+    """Tell whether a part's braces hold it both ways and against turning in plan: two braced lines or more each way.
+
+    Braces in one line are one: at a single corner post they hold nothing against turning. Source: common practice.
+    """
+    if not braces:
+        return False
+    ways = [unit(brace.start, brace.end) for brace in braces]
+    ux, uy = ways[0]
+    for wx, wy in ((ux, uy), (-uy, ux)):
+        # how far each brace within 45 degrees of the way stands off to its side
+        off = [
+            brace.end[1] * wx - brace.end[0] * wy
+            for brace, (x, y) in zip(braces, ways, strict=True)
+            if abs(x * wx + y * wy) >= math.sqrt(0.5) - 1e-9
+        ]
+        if not off or max(off) - min(off) < LINES_APART:
+            return False
+    return True
 
 
 def corner_posts(part: Part, layout: Layout) -> tuple[Post, ...]:
