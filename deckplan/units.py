@@ -6,6 +6,7 @@ pint reads `6 1/2 in` as 3 in and `12 ft 6 in` as 72 ft*in without complaint, so
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Decimal
 from fractions import Fraction
@@ -172,6 +173,16 @@ def format_short(inches: float, units: Units = "us") -> str:
         return format_inches(inches)
     half = round(inches * 25.4 * 2) / 2 + 0.0
     return f"{half:.0f} mm" if half == int(half) else f"{half:.1f} mm"
+
+
+def format_up(inches: float, units: Units = "us") -> str:
+    """Write a small length [in] rounded up, for what has to be that long at the least.
+
+    >>> format_up(7.26)
+    '7 5/16"'
+    """
+    step = 1 / 16 if units == "us" else 0.5 / 25.4
+    return format_short(math.ceil(inches / step - 1e-6) * step, units)
 
 
 def write_length(inches: float, units: Units = "us") -> str:

@@ -220,8 +220,10 @@ def test_near_where_beams_meet_a_joist_rests_on_one_of_them() -> None:
 
 def test_an_overhang_counts_from_the_best_of_the_last_bearings() -> None:
     # by hand: 30 in over 12 in behind it is no quarter; without the last bearing 42 over 168 in is exactly one
-    assert overhang_counted(30.0, (12.0, 168.0)) == (42.0, 168.0)
-    assert overhang_counted(30.0, (120.0, 12.0)) == (30.0, 120.0)
+    assert overhang_counted(30.0, (12.0, 168.0), 0.25) == (42.0, 168.0)
+    assert overhang_counted(30.0, (120.0, 12.0), 0.25) == (30.0, 120.0)
+    # an inch more passes nowhere: what was drawn is judged, not a length that nobody drew
+    assert overhang_counted(31.0, (12.0, 168.0), 0.25) == (31.0, 12.0)
 
 
 # -- ledgers --

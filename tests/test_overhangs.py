@@ -7,7 +7,7 @@ import pytest
 from deckplan.checks.bending_members import TIP_RULE
 from deckplan.study import Study
 from deckplan.verdict import Check, Verdict
-from tests.decks import beam, make_plan, platform, rectangle
+from tests.decks import HOUSE, LEDGER, beam, make_plan, platform, rectangle
 
 
 def deck(overhang: float, build: str = "2-2x8") -> Study:
@@ -87,3 +87,29 @@ def test_a_pier_under_a_stair_carries_one_heavy_step() -> None:
     footing = next(f for f in study.footings if f.mark == "S1-F1")
     share = study.levels.flights[0].run * 48 / 144 / 4
     assert footing.design == pytest.approx(10 * share + max(300.0, 40 * share))
+
+
+def joists_past(offsets: tuple[float, float], depth: float = 144.0) -> Check:
+    only = platform("deck", rectangle(0, 0, 192, depth), 30.0, LEDGER, *map(beam, offsets))
+    study = Study(make_plan(only, house=HOUSE))
+    rule = "overhang within its share of the span"
+    (check,) = [c for c in study.checks if c.rule == rule and c.mark == "A-J1"]
+    return check
+
+
+def test_a_joist_that_reaches_too_far_says_so_by_what_was_drawn_and_what_to_do() -> None:
+    # IRC R507.6 (two published copies): a quarter of the span. By hand: joists end at the rim, 1-1/2 in short of 144:
+    # 16-1/2 in past 126, of 30 behind: 7-1/2 are allowed, 9 too much. Moved out by 9 / 1-1/4 = 7.2 in, 7-1/4 by a tape.
+    check = joists_past((96.0, 126.0))
+    assert (check.verdict, check.demand, check.capacity) == (Verdict.FAIL, 16.5, 7.5)
+    assert 'A-J1 reaches 16 1/2" past A-B2, more than 0.25 of the 2\'-6" behind it' in check.reason
+    assert check.reason.endswith(
+        'move A-B2 out by 7 1/4" along the joists, or end the joists there 9" sooner'
+    )
+
+
+def test_the_cures_of_a_joist_that_reaches_too_far_cure_it_and_no_less_does() -> None:
+    assert joists_past((96.0, 126.0 + 7.25)).verdict is Verdict.PASS
+    assert joists_past((96.0, 126.0 + 7.0)).verdict is Verdict.FAIL
+    assert joists_past((96.0, 126.0), 144.0 - 9.0).verdict is Verdict.PASS
+    assert joists_past((96.0, 126.0), 144.0 - 8.75).verdict is Verdict.FAIL

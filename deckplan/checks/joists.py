@@ -20,7 +20,8 @@ from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.loads.model import Demand, Loads
 from deckplan.plan.model import Decking, Plan, Platform
 from deckplan.rules.profile import Profile
-from deckplan.verdict import Check, Source, Step, Verdict, at_most, outside
+from deckplan.units import Units, format_length, format_short, format_up
+from deckplan.verdict import SAME, Check, Source, Step, Verdict, at_most, outside
 
 TIP = Source("AWC Design Aid 6", "overhanging beam, load at the free end", "from memory")
 STEADY = Source("NDS 2018", "4.4.1.2", "two published copies")
@@ -127,7 +128,7 @@ def check_joist(
     whole = size if plies == 1 else f"{plies}-{read_size(size).ply}"
     wood = joist_wood(plan, whole, platform.joists.spacing, alone)
     found = check_member(joist, demand, wood, profile.joist_live_deflection, profile.bearing_on_wood)
-    found += _overhangs(joist, demand, wood, profile)
+    found += _overhangs(joist, demand, wood, profile, plan.units)
     found += check_person_at_tip(joist, demand, wood, profile.overhang_tip_load)
     cap = profile.joist_span_cap
     found.append(
@@ -147,21 +148,37 @@ def check_joist(
     return found
 
 
-def overhang_counted(overhang: float, spans: Sequence[float]) -> tuple[float, float]:
+def overhang_counted(overhang: float, spans: Sequence[float], share: float) -> tuple[float, float]:
     """Return the overhang and the span behind it [in] by which a joist is judged; spans: from that end inwards.
 
     A joist that passes without a bearing passes with it: where beams at an angle come close to each other, the last
-    bearings may be left out, and the overhang counts from the one before. The best of these counts.
+    bearings may be left out, and the overhang counts from the one before. The best of these counts where it is no more
+    than the share of its span [1]; where none is, what was drawn.
 
-    >>> overhang_counted(10.0, (12.0, 120.0))
+    >>> overhang_counted(10.0, (12.0, 120.0), 0.25)
     (22.0, 120.0)
+    >>> overhang_counted(16.5, (30.0, 96.0), 0.25)
+    (16.5, 30.0)
     """
     # without its last bearings the joist overhangs by the spans between them as well
-    tried = ((overhang + sum(spans[:number]), spans[number]) for number in range(len(spans)))
-    return min(tried, key=lambda pair: pair[0] / pair[1])
+    tried = [(overhang + sum(spans[:number]), spans[number]) for number in range(len(spans))]
+    best = min(tried, key=lambda pair: pair[0] / pair[1])
+    return best if best[0] <= share * best[1] * (1 + SAME) else tried[0]
 
 
-def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> list[Check]:
+def _cure(joist: Member, upper: bool, reach: float, back: float, share: float, units: Units) -> str:
+    """Say by how much the last beam moves out, or the joists end sooner, until an overhang is within its share."""
+    last = (max if upper else min)(joist.bearings, key=lambda bearing: bearing.at).on
+    # moved out by x it leaves reach - x, and the span grows to back + x
+    more = reach - share * back
+    return (
+        f"{joist.mark} reaches {format_short(reach, units)} past {last}, more than {share:g} of the "
+        f"{format_length(back, units)} behind it: move {last} out by {format_up(more / (1 + share), units)} along the "
+        f"joists, or end the joists there {format_up(more, units)} sooner"
+    )
+
+
+def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile, units: Units) -> list[Check]:
     """Check overhangs: at most a share of their span, and how far a tip sinks under one person's weight.
 
     Of two overhangs the one that uses more of a rule speaks for both.
@@ -171,17 +188,20 @@ def _overhangs(joist: Member, demand: Demand, wood: Wood, profile: Profile) -> l
     values = wood.adjusted(1.0)
     inertia = wood.size.moment_of_inertia
     share, tip, limit = profile.joist_overhang_share, profile.overhang_tip_load, profile.overhang_deflection
-    for overhang, spans in zip(analysis.overhangs, (analysis.spans, analysis.spans[::-1]), strict=True):
+    ends = zip(analysis.overhangs, (analysis.spans, analysis.spans[::-1]), (False, True), strict=True)
+    for overhang, spans, upper in ends:
         span = spans[0]
         if overhang <= wood.size.thickness * 2:  # no more than the bearing itself
             continue
-        reach, back = overhang_counted(overhang, spans)
+        reach, back = overhang_counted(overhang, spans, share.value)
         words = "share of the span" if back == span else "share of the span, a bearing near the end left out"
+        most = share.value * back
         found.append(
             at_most(
-                joist.mark, "overhang within its share of the span", share.source, reach, share.value * back, "in",
-                (Step("a max", words, f"{share.value:g} L", f"{share.value:g} × {back:.5g}",
-                      share.value * back, "in", share.source),),
+                joist.mark, "overhang within its share of the span", share.source, reach, most, "in",
+                (Step("a max", words, f"{share.value:g} L", f"{share.value:g} × {back:.5g}", most, "in",
+                      share.source),),
+                reason=_cure(joist, upper, reach, back, share.value, units) if reach > most else "",
             )
         )  # fmt: skip
         sinks = tip_load_deflection(tip.value, overhang, span, values.E, inertia)
