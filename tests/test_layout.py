@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deckplan.geometry import area, distance
+from deckplan.layout.faults import ON_TWO
 from deckplan.layout.frame import Frame
 from deckplan.layout.joists import joist_positions, set_out
 from deckplan.layout.model import Kind
 from deckplan.plan.model import Platform
 from deckplan.study import Study
-from deckplan.verdict import Verdict
-from tests.decks import attached, beam, make_plan, platform, rectangle
+from deckplan.verdict import Check, Verdict
+from tests.decks import HOUSE, LEDGER, attached, beam, make_plan, platform, rectangle
 
 
 def test_ten_feet_at_sixteen_takes_nine_joists() -> None:
@@ -141,6 +144,30 @@ def test_what_stands_on_too_little_is_named() -> None:
     assert found[0].verdict is Verdict.FAIL
     assert '"p"' in found[0].reason
     assert "A-J1" in found[0].reason
+
+
+def _on_two(*supports: dict[str, Any], outline: list[tuple[float, float]] | None = None) -> Check:
+    deck = platform("deck", outline or rectangle(0, 0, 144, 96), 30, *supports)
+    (found,) = [c for c in Study(make_plan(deck, house=HOUSE)).checks if c.rule == ON_TWO]
+    return found
+
+
+# Geometry: joists end at the rim, 1-1/2 in within the edge at 96 (PS 20)
+@pytest.mark.parametrize(("offset", "by"), [(96.0, '1 1/2"'), (95.5, '1"'), (94.5, ""), (94.0, "")])
+def test_a_drop_beam_under_the_rim_is_told_to_move_in(offset: float, by: str) -> None:
+    check = _on_two(LEDGER, beam(offset))
+    assert check.verdict is (Verdict.FAIL if by else Verdict.PASS)
+    if by:
+        assert check.reason.endswith(f"; move A-B1 in by {by}: they end short of its middle")
+
+
+def test_one_joist_rests_and_more_rest() -> None:
+    # beside the ledger the deck is 4 in wider for its last 4 ft: the joist there reaches no ledger
+    wider = [(0.0, 0.0), (144.0, 0.0), (144.0, 48.0), (148.0, 48.0), (148.0, 96.0), (0.0, 96.0)]
+    assert re.search(
+        r": A-J\d+ rests on fewer than two supports", _on_two(LEDGER, beam(84.0), outline=wider).reason
+    )
+    assert ".. rest on fewer than two supports" in _on_two(beam(48.0)).reason
 
 
 def test_ledger_that_meets_no_edge_is_named() -> None:

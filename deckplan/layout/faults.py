@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deckplan.geometry import point_to_line
+from deckplan.geometry import Point, point_to_line
 from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.plan.sense_beams import LEAST_ANGLE, NEARLY
-from deckplan.units import Units, format_length
+from deckplan.units import Units, format_length, format_up
 from deckplan.verdict import Check, Source, Verdict, at_least, at_most, outside
 
 STAND_OFF = 1.0
@@ -56,9 +56,10 @@ def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
     named = ", ".join(m.mark for m in loose[:6]) + (" .." if len(loose) > 6 else "")
     if not loose:
         return [at_least(joists[0].mark, ON_TWO, STATICS, fewest, 2, "supports")]
+    verb = "rests" if len(loose) == 1 else "rest"
     reason = (
-        f'platform "{set_out.platform.name}": {named} rest on fewer than two supports; '
-        f"add {_cure(set_out, loose, units)}"
+        f'platform "{set_out.platform.name}": {named} {verb} on fewer than two supports; '
+        f"{_cure(set_out, loose, units)}"
     )
     return [
         Check(
@@ -69,7 +70,7 @@ def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
 
 
 def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
-    """Say what would carry joists that rest on too little: a beam along each edge where they end loose."""
+    """Say what would carry joists that rest on too little."""
     frame = set_out.frame
     ends = [
         frame.local(joist.point(at))
@@ -77,6 +78,32 @@ def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
         for at in (0.0, joist.length)
         if all(abs(bearing.at - at) > joist.length / 2 for bearing in joist.bearings)
     ]
+    missed = [(end, _missed(set_out, end)) for end in ends]
+    inward: dict[str, float] = {}
+    for _, beam in missed:
+        if beam is not None:
+            inward[beam[0]] = max(beam[1], inward.get(beam[0], 0.0))
+    bare = [end for end, beam in missed if beam is None]
+    cures = [
+        f"move {mark} in by {format_up(by, units)}: they end short of its middle"
+        for mark, by in inward.items()
+    ]
+    return "; ".join([*cures, *([f"add {_new_beam(set_out, bare, units)}"] if bare or not cures else [])])
+
+
+def _missed(set_out: SetOut, end: Point) -> tuple[str, float] | None:
+    """Return the drop beam that lies past a joist's end, under its rim, and how far past [in]."""
+    u, v = end
+    for stretch, beam in set_out.beams:
+        past = abs(stretch.run.at(u) - v)
+        if stretch.line.style == "drop" and stretch.reach[0] <= u <= stretch.reach[1] and past <= AT_EDGE:
+            return beam.mark, past
+    return None
+
+
+def _new_beam(set_out: SetOut, ends: list[Point], units: Units) -> str:
+    """Name the edges where joists end loose: a beam along each would carry them."""
+    frame = set_out.frame
     ended = [
         edge
         for edge in frame.edges
