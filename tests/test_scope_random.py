@@ -17,7 +17,9 @@ from tests.test_random_plans import plans
 def holds(plan: Plan) -> None:
     study = Study(plan)
     context = (study.plan, study.profile, study.levels, study.layout)
-    found = check_scope(*context, study.loads, study.footings) + check_neighbours(*context, study.footings)
+    found = check_scope(*context, study.loads, study.footings) + check_neighbours(
+        *context, study.loads, study.footings
+    )
     assert all(check.reason for check in found if check.verdict is not Verdict.PASS)
     # a level over two others is held to each: the steps of the one are not those of the other
     assert len({(check.mark, check.rule, check.reason, check.steps) for check in found}) == len(found)

@@ -75,7 +75,7 @@ def check_all(
         *check_feet(plan, layout, loads),
         *check_uplift(plan, profile, layout, loads, footings),
         *under,
-        *check_neighbours(plan, profile, levels, layout, footings),
+        *check_neighbours(plan, profile, levels, layout, loads, footings),
         *check_pulled(plan, profile, pulled),
         *check_guards(plan, profile, layout),
         *check_edge_leans(plan, profile, layout, loads),

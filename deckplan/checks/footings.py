@@ -5,7 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.engineering.concrete import CONCRETE_WEIGHT, footing_size, thickness_of, uplift_capacity
+from deckplan.engineering.concrete import (
+    CONCRETE_WEIGHT,
+    footing_size,
+    footing_volume,
+    thickness_of,
+    uplift_capacity,
+)
 from deckplan.engineering.prescriptive import soils_that_bear
 from deckplan.errors import RangeError
 from deckplan.geometry import Point
@@ -52,6 +58,11 @@ class FootingDesign:
     load: float
     design: float
     also: tuple[str, ...] = ()
+
+    @property
+    def concrete(self) -> float:
+        """Concrete, cast to its full depth [cu ft]."""
+        return footing_volume(self.diameter, self.top - self.bottom, "round")
 
     @property
     def posts(self) -> tuple[str, ...]:

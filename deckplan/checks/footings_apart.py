@@ -10,13 +10,12 @@ ___|_____|___  <- d ->  takes its ground away, so the clear distance d is at lea
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import distance, point_to_line
-from deckplan.layout.shared_pads import REACH
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -43,6 +42,9 @@ NAMED = 6
 
 APART = Source("Trade literature", "footings at different depths, 45 degrees", "trade literature")
 OWN_HOLE = Source("Geometry", "two footings do not fill the same ground", "derived")
+NO_KEY = "an engineer's: no key of a plan asks for it, or it would be 36 in across or more"
+
+OneForTwo = Callable[[FootingDesign, FootingDesign], str]
 BESIDE_SLOPE = Source("IRC 2021", "R403.1.7.2", "from memory")
 
 
@@ -63,12 +65,24 @@ class Pair:
         return cls(shallow, deep, clear, shallow.bottom - deep.bottom)
 
 
+def never(one: FootingDesign, other: FootingDesign) -> str:
+    """Advise one footing for no two."""
+    return ""
+
+
 def check_footings_apart(
-    plan: Plan, profile: Profile, levels: Levels, footings: tuple[FootingDesign, ...]
+    plan: Plan,
+    profile: Profile,
+    levels: Levels,
+    footings: tuple[FootingDesign, ...],
+    one_for_two: OneForTwo = never,
 ) -> list[Check]:
-    """Check all footings against each other, the house walls and the ground; the tightest speaks for all that pass."""
+    """Check all footings against each other, the house walls and the ground; the tightest speaks for all that pass.
+
+    one_for_two: says how wide one footing in the place of two would be, nothing where none is to be advised.
+    """
     return [
-        *_apart(plan, footings),
+        *_apart(plan, footings, one_for_two),
         *_clear_of_the_house(plan, footings),
         *_by_the_house(plan, profile, footings),
         *_on_slopes(plan, profile, levels, footings),
@@ -88,13 +102,13 @@ def needed_clear(difference: float, spread: float = SPREAD) -> float:
     return difference * spread
 
 
-def _apart(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:
+def _apart(plan: Plan, footings: tuple[FootingDesign, ...], one_for_two: OneForTwo) -> Iterator[Check]:
     pairs = [Pair.of(one, other) for one, other in combinations(footings, 2)]
     # a pier under a flight fills a narrow drilled hole at once: it is held to standing clear, not to depth
     pairs = [pair for pair in pairs if pair.clear < 0 or (pair.shallow.post and pair.deep.post)]
     if not pairs:
         return
-    checks = [(_pair_check(plan, pair), pair) for pair in _worth_a_look(pairs)]
+    checks = [(_pair_check(plan, pair, one_for_two), pair) for pair in _worth_a_look(pairs)]
     failing = [check for check, _ in checks if check.verdict is not Verdict.PASS]
     if failing:
         yield from failing
@@ -130,7 +144,7 @@ def _worth_a_look(pairs: list[Pair]) -> list[Pair]:
     return close or [min(pairs, key=lambda pair: pair.clear - needed_clear(pair.difference))]
 
 
-def _pair_check(plan: Plan, pair: Pair) -> Check:
+def _pair_check(plan: Plan, pair: Pair, one_for_two: OneForTwo) -> Check:
     shallow, deep, units = pair.shallow, pair.deep, plan.units
     clear = Step(
         "d", f"clear distance of {shallow.mark} and {deep.mark}", "s − (D1 + D2) / 2",
@@ -139,10 +153,12 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
     )  # fmt: skip
     if pair.clear < 0:
         there = distance(shallow.at, deep.at)
+        wide = one_for_two(shallow, deep)
+        one = f"shares_footings_with on the beam line of one of them ({wide})" if wide else NO_KEY
         reason = (
             f"{shallow.mark} and {deep.mark} overlap by {format_short(-pair.clear, units)}: as wide as they are now "
             f"they want {format_short(there - pair.clear, units)} from middle to middle, not "
-            f"{format_short(there, units)}, or one footing: {_one(shallow, deep)}"
+            f"{format_short(there, units)}, or one footing: {one}"
         )
         return at_least(
             shallow.mark,
@@ -171,15 +187,6 @@ def _pair_check(plan: Plan, pair: Pair) -> Check:
     return at_least(
         shallow.mark, "footings at different depths", APART, pair.clear, needed, "in", steps, reason=reason
     )
-
-
-def _one(shallow: FootingDesign, deep: FootingDesign) -> str:
-    """Say how one footing under two posts is asked for, where it can be."""
-    lone = shallow.post and deep.post and not shallow.also and not deep.also
-    apart = shallow.mark.partition("-")[0] != deep.mark.partition("-")[0]
-    if lone and apart and distance(shallow.at, deep.at) <= REACH:
-        return "shares_footings_with on the beam line of one of them"
-    return "an engineer's, no key of a plan asks for it"
 
 
 def _clear_of_the_house(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:

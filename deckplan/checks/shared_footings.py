@@ -2,7 +2,7 @@
 
 ::
 
-       P1     P2          e: from the middle of the pad to the resultant of both
+       P1     P2          e: from the middle of the pad to the resultant of both; the pad lies where it is least
         |  :  |           kern of a circle: e up to D / 8, and all of the pad presses on the soil
      ___v__:__v___        q: pressure under the edge, P / A (1 + 8 e / D)
     |______:______|
@@ -11,8 +11,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from deckplan.checks.footings import (
     LEAST_LOAD,
@@ -21,19 +21,21 @@ from deckplan.checks.footings import (
     WEIGHT,
     WIDEST,
     FootingDesign,
+    design_footing,
     own_weight,
     soil_step,
 )
+from deckplan.checks.pulled import write_volume
 from deckplan.engineering.concrete import footing_size, thickness_of, uplift_capacity
 from deckplan.errors import RangeError
-from deckplan.geometry import distance
+from deckplan.geometry import Point, distance, middle
 from deckplan.layout.model import Layout, Pad, Post
 from deckplan.layout.shared_pads import REACH, posts_on
 from deckplan.loads.areas import post_weight
 from deckplan.loads.model import Loads
 from deckplan.plan.model import BeamLine, Plan
 from deckplan.rules.profile import Profile
-from deckplan.units import format_short
+from deckplan.units import Units, format_short
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most, outside
 
 KERN_RULE = "resultant inside the kern of a shared footing"
@@ -42,22 +44,33 @@ WISH_RULE = "posts share a footing"
 KERN = Source("Statics", "kern of a circle, D / 8; no tension under a pad", "derived")
 EDGE = Source("Statics", "pressure under the edge of a round pad, P / A + M / S, S = π D³ / 32", "derived")
 TABLES = Source("AWC DCA6-2015", "scope: single level, a footing a post", "one published copy")
+WIDEST_ADVISED = 36.0
+"""One footing for two posts that would be this wide is advised to nobody [in]. Our own choice."""
+
 PRACTICE = Source("common practice", "", "common practice")
 
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """One pattern of live load on a footing: what stands on it [lb], how far off its middle [in], in which words."""
+    """One pattern of live load on a footing: what stands on it [lb], how far off its middle [in], in which words.
+
+    at: place of the resultant [in].
+    """
 
     load: float
     off: float
     words: str
+    at: Point = (0.0, 0.0)
 
 
 def design_shared(
     plan: Plan, profile: Profile, pad: Pad, posts: tuple[Post, ...], loads: Loads
 ) -> tuple[FootingDesign, list[Check]]:
-    """Size one round footing under several posts: wide enough for all of them, the soil and the resultant."""
+    """Size one round footing under several posts: wide enough for all of them, the soil and the resultant.
+
+    It lies half-way between the resultants of the live load on each post alone: there the kern asks for the least.
+    """
+    pad = replace(pad, at=_centre(plan, pad, posts, loads))
     forces = [loads.posts[post.mark] for post in posts]
     patterns = tuple(_patterns(plan, pad, posts, loads))
     load = max(pattern.load for pattern in patterns)
@@ -116,7 +129,15 @@ def design_shared(
         Step("e", f"to the resultant, {leant.words}", "|Σ P r| / Σ P", "", leant.off, "in", KERN),
         Step("k", "kern", "D / 8", f"{diameter:g} / 8", diameter / 8, "in", KERN),
     )
-    said = f"{pad.mark} carries {' and '.join(marks)}: no published table covers a footing that levels share; computed"
+    alone = [
+        design_footing(plan, profile, replace(pad, at=post.at), post.mark, post.width, loads.posts[post.mark],
+                       post_weight(plan, post))[0]
+        for post in posts
+    ]  # fmt: skip
+    said = (
+        f"{pad.mark} carries {' and '.join(marks)}: no published table covers a footing that levels share; computed: "
+        f"{_against(footing, alone, plan.units)}"
+    )
     return footing, [
         at_most(pad.mark, "soil pressure", SOIL, q, soil, "psf", pressure),
         at_least(
@@ -130,6 +151,36 @@ def design_shared(
         at_most(pad.mark, KERN_RULE, KERN, leant.off, diameter / 8, "in", kern),
         outside(pad.mark, WISH_RULE, TABLES, said),
     ]
+
+
+def _against(footing: FootingDesign, alone: Sequence[FootingDesign], units: Units) -> str:
+    """Say how wide one footing is and how much concrete it takes, against one under each of its posts."""
+    wide = " and ".join(format_short(one.diameter, units) for one in alone)
+    volume = write_volume(sum(one.concrete for one in alone), units)
+    one = (
+        f"{format_short(footing.diameter, units)} across, {write_volume(footing.concrete, units)} of concrete"
+    )
+    return f"{one}; one under each post alone: {wide}, {volume}"
+
+
+def one_for_two(
+    plan: Plan, profile: Profile, layout: Layout, loads: Loads
+) -> Callable[[FootingDesign, FootingDesign], str]:
+    """Return what says how wide one footing for two is against those two; nothing where none is to be advised."""
+
+    def said(one: FootingDesign, other: FootingDesign) -> str:
+        posts = tuple(post for post in layout.posts if post.footing in (one.mark, other.mark))
+        if len(posts) != 2 or posts[0].platform == posts[1].platform:
+            return ""
+        if distance(posts[0].at, posts[1].at) > REACH:
+            return ""
+        top = (one.top + other.top) / 2
+        deep = max(one.top - one.bottom, other.top - other.bottom)
+        pad = Pad(one.mark, middle((posts[0].at, posts[1].at)), top, top - deep)
+        footing, _ = design_shared(plan, profile, pad, posts, loads)
+        return _against(footing, (one, other), plan.units) if footing.diameter < WIDEST_ADVISED else ""
+
+    return said
 
 
 def edge_pressure(pattern: Pattern, diameter: float) -> float:
@@ -147,13 +198,24 @@ def _patterns(plan: Plan, pad: Pad, posts: tuple[Post, ...], loads: Loads) -> It
         yield _pattern(pad, posts, some, f"live load on {post.mark} alone")
 
 
+def _centre(plan: Plan, pad: Pad, posts: tuple[Post, ...], loads: Loads) -> Point:
+    """Return the middle between the resultants of the patterns, where the farthest of them lies least far off."""
+    spots = [pattern.at for pattern in _patterns(plan, pad, posts, loads) if pattern.load > 0]
+    if not spots:
+        return pad.at
+    xs, ys = zip(*spots, strict=True)
+    return ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+
+
 def _pattern(pad: Pad, posts: tuple[Post, ...], each: list[float], words: str) -> Pattern:
     total = sum(each)
     x, y = (
         sum(load * (post.at[axis] - pad.at[axis]) for load, post in zip(each, posts, strict=True))
         for axis in (0, 1)
     )
-    return Pattern(total, math.hypot(x, y) / total if total > 0 else 0.0, words)
+    if total <= 0:
+        return Pattern(total, 0.0, words, pad.at)
+    return Pattern(total, math.hypot(x, y) / total, words, (pad.at[0] + x / total, pad.at[1] + y / total))
 
 
 def check_pad_wishes(plan: Plan, layout: Layout) -> list[Check]:

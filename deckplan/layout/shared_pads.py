@@ -4,7 +4,7 @@
 
           |  |    |  |
         __|__|____|__|__
-       |        :       |   its middle lies half-way between the posts
+       |        :       |   laid out half-way between the posts; their loads move it (`checks/shared_footings`)
        |________:_______|
 """
 
@@ -15,8 +15,11 @@ from collections.abc import Sequence
 from deckplan.geometry import distance
 from deckplan.layout.model import Pad, Post
 
-REACH = 24.0
-"""How far apart two posts on one footing may stand, middle to middle [in]. Our own choice: farther, two are cheaper."""
+REACH = 12.0
+"""How far apart two posts on one footing may stand, middle to middle [in]. Our own choice.
+
+People on one level alone pull the resultant so far to one side that a pad gets about 2.7 times as wide as this.
+"""
 
 
 def post_beside(posts: Sequence[Post], platform: str, at: tuple[float, float]) -> Post | None:
