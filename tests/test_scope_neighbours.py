@@ -337,3 +337,14 @@ def test_a_footing_does_not_reach_into_the_house_wall(back: float, verdict: Verd
     (check,) = [check for check in found if check.rule == "footing clear of the house wall"]
     assert check.verdict is verdict
     assert check.demand == pytest.approx(back - 8.0)
+
+
+@pytest.mark.parametrize(("support", "hang"), [(beam(24), True), (LEDGER, False)])
+def test_a_level_that_hangs_on_a_wall_is_not_told_to_hang_there(support: dict[str, Any], hang: bool) -> None:
+    footing = FootingDesign("A-F1", "A-P1", (60.0, 7.0), 16.0, 8.0, 0.0, -42.0, 1000.0, 1000.0)
+    plan = make_plan(platform("deck", rectangle(0, 0, 120, 96), 30, support, beam(72)), house=HOUSE)
+    study = Study(plan)
+    found = check_footings_apart(plan, study.profile, study.levels, (footing,))
+    (check,) = [check for check in found if check.rule == "footing clear of the house wall"]
+    assert ("hang the level on a ledger there" in check.reason) is hang
+    assert "set its post farther from the house" in check.reason

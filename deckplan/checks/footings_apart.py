@@ -16,8 +16,9 @@ from itertools import combinations, pairwise
 
 from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import distance, point_to_line
+from deckplan.layout.platform_frame import letter
 from deckplan.levels.model import Levels, Note
-from deckplan.plan.model import Plan
+from deckplan.plan.model import Ledger, Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
 from deckplan.verdict import Check, Source, Step, Verdict, at_least, at_most, outside
@@ -204,13 +205,23 @@ def _clear_of_the_house(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iter
     for room, footing, wall in inside or clear[:1]:
         reason = (
             f'{footing.mark} reaches {format_short(-room, plan.units)} into "{wall}": set its post farther from the '
-            f"house, or hang the level on a ledger there"
+            f"house" + ("" if _hangs_on(plan, footing, wall) else ", or hang the level on a ledger there")
         )
         step = Step("d", "from the wall's face to the footing's edge", "s − D / 2",
                     f"{room + footing.diameter / 2:.5g} − {footing.diameter:g} / 2", room, "in", OWN_HOLE)  # fmt: skip
         yield at_least(
             footing.mark, "footing clear of the house wall", OWN_HOLE, room, 0.0, "in", (step,), reason=reason
         )
+
+
+def _hangs_on(plan: Plan, footing: FootingDesign, wall: str) -> bool:
+    """Tell whether the platform that a footing is of hangs on a ledger on a wall already."""
+    return any(
+        isinstance(support, Ledger) and support.wall == wall
+        for index, platform in enumerate(plan.platforms)
+        if letter(index) == footing.mark.partition("-")[0]
+        for support in platform.supports
+    )
 
 
 def _by_the_house(plan: Plan, profile: Profile, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from deckplan.layout.closing import at_edge
-from deckplan.layout.frame import ON_LINE, Frame, Run
+from deckplan.layout.frame import ON_LINE, Frame, Interval, Run
 from deckplan.layout.joists import JOIST_THICKNESS
 from deckplan.layout.model import Member
 from deckplan.layout.supports import SAME_SLOPE, BeamStretch, LedgerLine, lean_of
@@ -36,11 +36,60 @@ def end_beams(
 ) -> tuple[BeamStretch, ...]:
     """End a beam so wide [in] where its wood ends, and cut it where it crosses a beam of its platform given before it.
 
-    A flush beam within the platform stops at the rims or end joists, at a wall at the ledger.
+    A flush beam within the platform stops at the rims or end joists, at a wall at the ledger; where a ledger lies in
+    line with it, it ends where that begins.
     """
+    return tuple(
+        piece
+        for part in beside_ledgers(stretch, width, ledgers)
+        for piece in _end_beams(frame, part, stretch, width, earlier, ledgers)
+    )
+
+
+def beside_ledgers(
+    stretch: BeamStretch, width: float, ledgers: Sequence[LedgerLine]
+) -> tuple[BeamStretch, ...]:
+    """Leave out what of a beam so wide [in] would lie along a ledger, in its place: that carries the joists there."""
+    left = [stretch]
+    for ledger in ledgers:
+        if lies_along(stretch.run, width, ledger):
+            left = [part for one in left for part in _beyond(one, ledger.reach)]
+    return tuple(left)
+
+
+def lies_along(run: Run, width: float, ledger: LedgerLine) -> bool:
+    """Tell whether a beam so wide [in] on a run would take the place of a ledger, in plan."""
+    if abs(ledger.run.slope - run.slope) > SAME_SLOPE:
+        return False
+    # how far inside the edge its middle lies, square to it; the ledger fills its own thickness there
+    off = (run.v - ledger.run.v) / ledger.run.secant * (1.0 if ledger.low else -1.0)
+    return -width / 2 < off < width / 2 + JOIST_THICKNESS
+
+
+def _beyond(stretch: BeamStretch, taken: Interval) -> list[BeamStretch]:
+    """Return what of a beam lies beyond a stretch of u [in] that a ledger takes."""
+    low, high = stretch.reach
+    if taken[1] <= low + ON_LINE or taken[0] >= high - ON_LINE:
+        return [stretch]
+    ends = ((low, taken[0], (stretch.slants[0], 0.0)), (taken[1], high, (0.0, stretch.slants[1])))
+    return [
+        replace(stretch, reach=(a, b), wood=(a, b), slants=slants) for a, b, slants in ends if b - a > ON_LINE
+    ]
+
+
+def _end_beams(
+    frame: Frame,
+    stretch: BeamStretch,
+    whole: BeamStretch,
+    width: float,
+    earlier: Sequence[tuple[BeamStretch, Member]],
+    ledgers: Sequence[LedgerLine],
+) -> tuple[BeamStretch, ...]:
+    """End one stretch that lies along no ledger; whole: the line that it is left of."""
     flush = stretch.line.style == "flush"
     if flush and at_edge(frame, stretch, width) is None:
-        stretch = _stopped(stretch, (JOIST_THICKNESS, JOIST_THICKNESS))
+        low, high = (stretch.reach[end] == whole.reach[end] for end in (0, 1))
+        stretch = _stopped(stretch, (JOIST_THICKNESS * low, JOIST_THICKNESS * high))
     if flush:
         stretch = _at_ledgers(stretch, ledgers)
     if stretch.wood[1] - stretch.wood[0] <= LEAST_WOOD:

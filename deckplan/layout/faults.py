@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deckplan.geometry import Point, point_to_line
+from deckplan.layout.beam_ends import lies_along
 from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
-from deckplan.layout.platform_frame import SetOut
+from deckplan.layout.platform_frame import SetOut, size_or
+from deckplan.layout.supports import run_of
 from deckplan.plan.model import BeamLine, Ledger, Plan
 from deckplan.plan.sense_beams import LEAST_ANGLE, NEARLY
 from deckplan.units import Units, format_length, format_up
@@ -179,6 +181,9 @@ def _beams_on_beams(set_out: SetOut) -> Iterator[Check]:
 
 def _no_line(set_out: SetOut, line: BeamLine) -> str:
     """Say why a beam line gives no beam."""
+    run, width = run_of(set_out.frame, line), size_or(line.build, "beam").thickness
+    if run is not None and any(lies_along(run, width, ledger) for ledger in set_out.ledgers):
+        return "the beam line lies along a ledger, which carries the joists there: leave the line out, or move it"
     if line.line is not None:
         angle = angle_to_joists(*(set_out.frame.local(end) for end in line.line))
         if angle < LEAST_ANGLE - NEARLY:
