@@ -11,6 +11,7 @@ from deckplan.errors import InputError
 from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import ElevationRange, Plan
 from deckplan.rules import load_profile
+from deckplan.units import format_short
 from deckplan.verdict import Verdict
 from tests.decks import make_plan, platform, rectangle
 
@@ -144,6 +145,20 @@ def test_each_rule_fails_for_its_own_reason(flight: dict[str, Any], rule: str) -
     reasons = failed(two(30.0, 19.5, flight))
     assert rule in reasons
     assert reasons[rule]
+
+
+def test_a_landing_that_is_missed_or_short_says_by_how_much() -> None:
+    # two risers, a tread of 11 in, down at y = 155 with its middle at x = 55; the lower platform begins at x = 120 and
+    # ends at y = 132: 69 in off by Pythagoras. With a tread of 96 in 130 - 96 = 34 in are left of it, 2 in short of the
+    # 36 in of IRC R311.7.6 (from memory)
+    beside = failed(two(30.0, 19.5, {"along": ((30.0, 144.0), (80.0, 144.0)), "tread": 11.0}))[
+        "landing depth below"
+    ]
+    assert f'comes down {format_short(math.hypot(120 - 55, 155 - 132))} beside "lower"' in beside
+    short = failed(two(30.0, 19.5, {"tread": 96.0, "along": ((120.0, 60.0), (120.0, 100.0))}))[
+        "landing depth below"
+    ]
+    assert 'riser: 34", where 36" is wanted, 2" more' in short
 
 
 def test_a_flight_at_every_limit_passes() -> None:

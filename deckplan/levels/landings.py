@@ -48,12 +48,14 @@ def check_landings(plan: Plan, rise: Rise, flights: tuple[Rise, ...], profile: P
         )
         found += [_agree(mark, rise, other, profile, plan.units) for other in onward]
     else:
-        there = f'its lowest riser comes down beside "{rise.lower}", not on it'
-        little = f'too little of "{rise.lower}" is left in front of the lowest riser'
-        reason = there if beside else little
-        found.append(
-            at_least(mark, "landing depth below", limit.source, depth, limit.value, "in", reason=reason)
+        off, least, units = lower.distance(Spot(foot)), limit.value, plan.units
+        there = f'its lowest riser comes down {format_short(off, units)} beside "{rise.lower}", not on it'
+        little = (
+            f'too little of "{rise.lower}" is left in front of the lowest riser: {format_short(depth, units)}, where '
+            f"{format_short(least, units)} is wanted, {format_short(least - depth, units)} more"
         )
+        reason = there if beside else little
+        found.append(at_least(mark, "landing depth below", limit.source, depth, least, "in", reason=reason))
     upper = next((platform for platform in plan.platforms if platform.name == rise.upper), None)
     if upper is not None:
         behind = depth_from(outline_of(upper), middle(rise.along), (-dx, -dy))
