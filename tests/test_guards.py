@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point
 
+from deckplan.buy.fixings import count_guard_connectors
 from deckplan.geometry import distance, point_to_line
 from deckplan.layout.edges import find_guards
 from deckplan.layout.guard_posts import place_guard_posts
@@ -289,6 +290,19 @@ def test_a_guard_posts_connector_takes_what_a_lean_on_the_rail_asks() -> None:
     # by hand: 200 lb at 36 in, upper connector 3 in down, 5-1/4 in between: 200 x (39 + 5.25) / 5.25 = 1686 lb
     _, found = framed("y")
     assert found.posts[0].connector == pytest.approx(1686, abs=1)
+
+
+def test_posts_on_unlike_frames_ask_for_unlike_connectors() -> None:
+    # by hand as above: 1,686 lb in 2x10; in 2x6 5-1/2 - 4 = 1-1/2 in between fasteners: 200 x 40.5 / 1.5 = 5,400 lb
+    high = platform("high", rectangle(0, 0, 144, 120), 40, beam(12), beam(100), joists={"size": "2x10"})
+    small = platform("small", rectangle(400, 0, 448, 48), 40, beam(6), beam(42), joists={"size": "2x6"})
+    study = Study(make_plan(high, small))
+    many = {name: sum(p.platform == name for p in study.layout.guard_posts) for name in ("high", "small")}
+    (told,) = [note.text for note in study.notes if "tension connector" in note.text]
+    assert told.startswith(f"{sum(many.values())} guard posts:")
+    assert told.endswith(f": {many['high']} of 1686 lb or more, {many['small']} of 5400 lb or more")
+    bought = {item.basis.rpartition(": ")[2]: item.count for item in count_guard_connectors(study.layout)}
+    assert bought == {"for 1700 lb or more": many["high"], "for 5400 lb or more": many["small"]}
 
 
 def test_no_guard_no_posts() -> None:

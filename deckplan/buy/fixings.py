@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 
 from deckplan.buy.connectors import asked
 from deckplan.buy.item import Item
@@ -89,10 +89,12 @@ def count_guard_connectors(layout: Layout) -> tuple[Item, ...]:
     """
     if not layout.guard_posts:
         return ()
-    most = max(post.connector for post in layout.guard_posts)
-    count = len(layout.guard_posts)
-    basis = f"{count} posts, the upper fastener of each: for {asked(most)} lb or more"
-    return (_pieces("tension connector of a guard post", count, basis),)
+    alike = Counter(asked(post.connector) for post in layout.guard_posts)
+    return tuple(
+        _pieces("tension connector of a guard post", count,
+                f"{count} post{'s' * (count > 1)}, the upper fastener of each: for {force} lb or more")
+        for force, count in sorted(alike.items())
+    )  # fmt: skip
 
 
 def count_ties(plan: Plan, profile: Profile, layout: Layout, loads: Loads) -> tuple[Item, ...]:

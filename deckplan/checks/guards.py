@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.stairs import guard_post_use
@@ -45,10 +47,12 @@ def guard_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...
     """Say what the connectors of the guard posts must take, and what the rules add to the guards' height."""
     if not layout.guard_posts:
         return ()
-    most = max(post.connector for post in layout.guard_posts)
+    alike = Counter(f"{post.connector:.0f}" for post in layout.guard_posts)
+    count = len(layout.guard_posts)
+    each = ", ".join(f"{many} of {pounds} lb or more" for pounds, many in sorted(alike.items(), key=_pounds))
     text = (
-        f"{len(layout.guard_posts)} guard posts: each wants a tension connector of {most:.0f} lb or more at its upper "
-        f"fastener, into a joist or blocking, not into the rim alone"
+        f"{count} guard post{'s' * (count > 1)}: each wants a tension connector at its upper fastener, into a joist or "
+        f"blocking, not into the rim alone: {each}"
     )
     height, units = profile.guard_height, plan.units
     if not height.note:
@@ -59,6 +63,10 @@ def guard_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...
         f"the rules add: {height.note} ({height.source})"
     )
     return (Note("advice", text), Note("ask", more))
+
+
+def _pounds(item: tuple[str, int]) -> float:
+    return float(item[0])
 
 
 def hole_notes(plan: Plan) -> tuple[Note, ...]:
