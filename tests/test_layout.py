@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 import math
-import re
 from itertools import pairwise
-from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from deckplan.geometry import area, distance
-from deckplan.layout.faults import ON_TWO
 from deckplan.layout.frame import Frame
 from deckplan.layout.joists import joist_positions, set_out
 from deckplan.layout.model import Kind
 from deckplan.plan.model import Platform
 from deckplan.study import Study
-from deckplan.verdict import Check, Verdict
-from tests.decks import HOUSE, LEDGER, attached, beam, make_plan, platform, rectangle
+from deckplan.verdict import Verdict
+from tests.decks import attached, beam, make_plan, platform, rectangle
 
 
 def test_ten_feet_at_sixteen_takes_nine_joists() -> None:
@@ -144,72 +141,6 @@ def test_what_stands_on_too_little_is_named() -> None:
     assert found[0].verdict is Verdict.FAIL
     assert '"p"' in found[0].reason
     assert "A-J1" in found[0].reason
-
-
-def _on_two(*supports: dict[str, Any], outline: list[tuple[float, float]] | None = None) -> Check:
-    deck = platform("deck", outline or rectangle(0, 0, 144, 96), 30, *supports)
-    (found,) = [c for c in Study(make_plan(deck, house=HOUSE)).checks if c.rule == ON_TWO]
-    return found
-
-
-# Geometry: joists end at the rim, 1-1/2 in within the edge at 96 (PS 20)
-@pytest.mark.parametrize(("offset", "by"), [(96.0, '1 1/2"'), (95.5, '1"'), (94.5, ""), (94.0, "")])
-def test_a_drop_beam_under_the_rim_is_told_to_move_in(offset: float, by: str) -> None:
-    check = _on_two(LEDGER, beam(offset))
-    assert check.verdict is (Verdict.FAIL if by else Verdict.PASS)
-    if by:
-        assert check.reason.endswith(f"; move A-B1 in by {by}: they end short of its middle")
-
-
-def test_one_joist_rests_and_more_rest() -> None:
-    # beside the ledger the deck is 4 in wider for its last 4 ft: the joist there reaches no ledger
-    wider = [(0.0, 0.0), (144.0, 0.0), (144.0, 48.0), (148.0, 48.0), (148.0, 96.0), (0.0, 96.0)]
-    assert re.search(
-        r": A-J\d+ rests on fewer than two supports", _on_two(LEDGER, beam(84.0), outline=wider).reason
-    )
-    assert ".. rest on fewer than two supports" in _on_two(beam(48.0)).reason
-
-
-def _round_a_corner(offset: float, style: str) -> Study:
-    """A deck round the corner of a house at (0, 0), on a ledger for x over 0, and a beam line beside or in line."""
-    outline = [(-120, -120), (0, -120), (0, 0), (240, 0), (240, 144), (-120, 144)]
-    walls = [
-        {"name": "house", "line": [(0.0, 0.0), (240.0, 0.0)], "ledger": True},
-        {"name": "side", "line": [(0.0, 0.0), (0.0, -120.0)], "ledger": True},
-    ]
-    lines = (LEDGER, beam(12), beam(offset, style=style, build="2-2x10"), beam(252))
-    deck = platform("deck", outline, 40, *lines, joists={"size": "2x10"})
-    return Study(make_plan(deck, house={"wall": walls}))
-
-
-@pytest.mark.parametrize("style", ["drop", "flush"])
-@pytest.mark.parametrize(
-    ("offset", "stops"),
-    # Geometry: 3 in of beam and 1-1/2 in of ledger (PS 20): they share no place from 3 in inside the edge at 120 on
-    [(120.0, True), (122.9, True), (123.0, False), (126.0, False)],
-)
-def test_a_beam_in_line_with_a_ledger_ends_where_that_begins(offset: float, stops: bool, style: str) -> None:
-    study = _round_a_corner(offset, style)
-    beams = [m for m in study.layout.of("deck", Kind.BEAM) if m.support == 2]
-    assert max(m.end[0] for m in beams) == pytest.approx(0.0 if stops else 240.0, abs=1.5)
-    assert study.loads.lost.full == pytest.approx(0.0)
-    marks = {m.mark for m in beams}
-    past = [
-        m
-        for m in study.layout.of("deck", Kind.JOIST)
-        if m.start[0] > 0 and marks & {b.on for b in m.bearings}
-    ]
-    if stops:
-        assert not past
-        # it does not end short of the corner: the joist there hangs on it
-        assert max(m.end[0] for m in beams) == pytest.approx(0.0)
-
-
-def test_a_beam_line_all_along_a_ledger_is_told_to_go() -> None:
-    deck = platform("deck", rectangle(0, 0, 144, 96), 30, LEDGER, beam(0.0), beam(84.0))
-    study = Study(make_plan(deck, house=HOUSE))
-    (check,) = [c for c in study.checks if c.verdict is Verdict.FAIL]
-    assert check.reason.startswith('platform "deck", support 2: the beam line lies along a ledger')
 
 
 def test_ledger_that_meets_no_edge_is_named() -> None:

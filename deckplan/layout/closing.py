@@ -62,7 +62,7 @@ def rims_of(
         if abs(b[0] - a[0]) <= ON_LINE:
             continue
         run, normal = _along_and_in((a, b), turn)
-        for reach in _without(covers, a, b):
+        for reach in without(covers, a, b):
             low, high = reach if a[0] < b[0] else reach[::-1]
             past = [
                 _to_corner(frame, index, False, covers, turn) if abs(low - a[0]) <= ON_LINE else 0.0,
@@ -145,7 +145,7 @@ def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float |
     return None
 
 
-def _without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
+def without(covers: tuple[Cover, ...], a: Point, b: Point) -> list[Interval]:
     """Return the stretches of u of an edge that no ledger or flush beam closes."""
     left = [(min(a[0], b[0]), max(a[0], b[0]))]
     for reach, edge, _ in covers:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from deckplan.geometry import Point, point_to_line
+from deckplan.geometry import Line, Point, point_to_line
 from deckplan.layout.beam_ends import lies_along
+from deckplan.layout.closing import covers_of, without
 from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut, size_or
@@ -113,14 +114,25 @@ def _new_beam(set_out: SetOut, ends: list[Point], units: Units) -> str:
     ]
     turned = _turned([angle_to_joists(*edge) for edge in ended if Run.through(*edge) is None])
     named = [
-        " to ".join(f"({', '.join(format_length(x, units) for x in frame.site(*corner))})" for corner in edge)
+        " to ".join(f"({', '.join(format_length(x, units) for x in frame.site(*corner))})" for corner in part)
         for edge in ended
-        if Run.through(*edge) is not None
+        for part in _bare_parts(set_out, edge, ends)
     ]
     if not named:
         return f"a beam line or a ledger under them{turned}"
     where = f"the edge from {named[0]}" if len(named) == 1 else f"the edges from {', from '.join(named)}"
     return f"a beam, flush or set back, along {where}, where they end{turned}"
+
+
+def _bare_parts(set_out: SetOut, edge: Line, loose: list[Point]) -> list[Line]:
+    """Return the parts of an edge that no ledger and no flush beam closes and along which joists end loose."""
+    run = Run.through(*edge)
+    if run is None:
+        return []
+    covers = covers_of(set_out.frame, set_out.ledgers, set_out.beams)
+    parts = [((low, run.at(low)), (high, run.at(high))) for low, high in without(covers, *edge)]
+    parts = [part for part in parts if any(point_to_line(end, part) <= AT_EDGE for end in loose)]
+    return parts if edge[0][0] < edge[1][0] else [part[::-1] for part in reversed(parts)]
 
 
 def _turned(flat: list[float]) -> str:
