@@ -103,3 +103,29 @@ def test_only_the_bare_part_of_an_edge_is_told_to_get_a_beam_which_cures_it(
     assert check().reason.endswith(f"; add a beam, flush or set back, along {where}, where they end")
     assert check(beam(1.5, style="flush")).verdict is Verdict.PASS
     assert check(beam(12.0)).verdict is Verdict.PASS
+
+
+# Geometry: 1-1/2 in of rim and half of 3 in of beam, so that 96 - 87 = 9 in leave 6 in between (PS 20)
+@pytest.mark.parametrize(("offset", "left"), [(87.0, '6"'), (69.0, '24"'), (88.25, '4 3/4"')])
+def test_a_flush_beam_a_little_behind_the_edge_is_told_to_drop_or_move_out(offset: float, left: str) -> None:
+    check = _on_two(LEDGER, beam(offset, style="flush", build="2-2x10"))
+    assert check.verdict is Verdict.FAIL
+    assert (
+        f"nothing holds the far end of what hangs on A-B1, {left} at the most: make A-B1 a drop"
+        in check.reason
+    )
+    assert "add a beam" not in check.reason
+    for cure in (beam(offset, build="2-2x10"), beam(94.5, style="flush", build="2-2x10")):
+        assert _on_two(LEDGER, cure).verdict is Verdict.PASS
+
+
+def test_a_flush_beam_far_behind_the_edge_wants_another_there() -> None:
+    check = _on_two(LEDGER, beam(68.0, style="flush", build="2-2x10"))
+    assert "; add a beam, flush or set back, along the edge from (12'-0\", 8'-0\")" in check.reason
+
+
+@pytest.mark.parametrize(("offset", "style"), [(96.0, "drop"), (87.0, "flush")])
+def test_a_spliced_beam_is_one_line_to_move(offset: float, style: str) -> None:
+    check = _on_two(LEDGER, beam(offset, style=style), outline=rectangle(0, 0, 300, 96))
+    assert "A-B1 and A-B2" in check.reason
+    assert check.reason.count("; ") == 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from deckplan.geometry import Line, Point, point_to_line
-from deckplan.layout.beam_ends import lies_along
+from deckplan.layout.beam_ends import SHORTEST_STUB, lies_along
 from deckplan.layout.closing import covers_of, without
 from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
 from deckplan.layout.model import Kind, Member, OnFrame, Post
@@ -75,9 +75,11 @@ def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
 def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
     """Say what would carry joists that rest on too little."""
     frame = set_out.frame
+    stubs = {joist.mark: line for joist in loose if (line := _behind_edge(set_out, joist))}
     ends = [
         frame.local(joist.point(at))
         for joist in loose
+        if joist.mark not in stubs
         for at in (0.0, joist.length)
         if all(abs(bearing.at - at) > joist.length / 2 for bearing in joist.bearings)
     ]
@@ -91,7 +93,27 @@ def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
         f"move {mark} in by {format_up(by, units)}: they end short of its middle"
         for mark, by in inward.items()
     ]
+    for mark in dict.fromkeys(stubs.values()):
+        longest = max(joist.length for joist in loose if stubs.get(joist.mark) == mark)
+        cures.append(
+            f"nothing holds the far end of what hangs on {mark}, {format_up(longest, units)} at the most: make {mark} "
+            f"a drop beam, which the joists run over, or move it out to the edge"
+        )
     return "; ".join([*cures, *([f"add {_new_beam(set_out, bare, units)}"] if bare or not cures else [])])
+
+
+def _behind_edge(set_out: SetOut, joist: Member) -> str:
+    """Return the flush beam of its platform that a short joist hangs on alone, between it and the edge; else ""."""
+    if len(joist.bearings) != 1 or joist.length > SHORTEST_STUB or joist.bearings[0].manner != "hanger":
+        return ""
+    return next(
+        (_marks_of(set_out, beam) for _, beam in set_out.beams if beam.mark == joist.bearings[0].on), ""
+    )
+
+
+def _marks_of(set_out: SetOut, beam: Member) -> str:
+    """Name every piece of the line that a beam is of."""
+    return " and ".join(other.mark for _, other in set_out.beams if other.support == beam.support)
 
 
 def _missed(set_out: SetOut, end: Point) -> tuple[str, float] | None:
@@ -100,7 +122,7 @@ def _missed(set_out: SetOut, end: Point) -> tuple[str, float] | None:
     for stretch, beam in set_out.beams:
         past = abs(stretch.run.at(u) - v)
         if stretch.line.style == "drop" and stretch.reach[0] <= u <= stretch.reach[1] and past <= AT_EDGE:
-            return beam.mark, past
+            return _marks_of(set_out, beam), past
     return None
 
 
