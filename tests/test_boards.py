@@ -289,9 +289,9 @@ def test_any_outline(outline: list[Corner], angle: float, border: int) -> None:
 
 
 @pytest.mark.slow
-@settings(max_examples=1000, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(outlines(), st.integers(-60, 60), st.integers(0, 3))
-def test_a_thousand_outlines(outline: list[Corner], angle: float, border: int) -> None:
+def test_three_hundred_outlines(outline: list[Corner], angle: float, border: int) -> None:
     check_any(outline, angle, border)
 
 

@@ -327,7 +327,7 @@ def test_random_openings_lose_nothing_unnamed(plan: Plan) -> None:
 
 
 @pytest.mark.slow
-@settings(max_examples=2000, deadline=None, phases=PHASES, suppress_health_check=BIG)
+@settings(max_examples=300, deadline=None, phases=PHASES, suppress_health_check=BIG)
 @given(plans())
 def test_thousands_of_random_openings_lose_nothing_unnamed(plan: Plan) -> None:
     _holds(plan)

@@ -155,7 +155,8 @@ def _slants(frame: Frame) -> bool:
 
 
 def _inside(study: Study, name: str) -> None:
-    shape = Polygon(study.plan.platform(name).outline).buffer(0.1)
+    # an edge within a quarter of an inch of the joists' direction is closed by an end joist along them
+    shape = Polygon(study.plan.platform(name).outline).buffer(0.25)
     for member in study.layout.of(
         name, Kind.JOIST, Kind.BEAM, Kind.RIM, Kind.LEDGER, Kind.HEADER, Kind.BLOCKING
     ):

@@ -131,9 +131,7 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
         return 0.0
     else:
         inside = JOIST_THICKNESS if at_end else 0.0
-    past = (inside - half * (normal[0] * inward[0] + normal[1] * inward[1])) / sine
-    # round a flat corner the lines meet far off; past the end of the next edge they leave the platform
-    return past if past <= distance(c, d) else 0.0
+    return (inside - half * (normal[0] * inward[0] + normal[1] * inward[1])) / sine
 
 
 def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float | None:
