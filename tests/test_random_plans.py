@@ -137,9 +137,10 @@ def _joists_close_enough(study: Study, name: str) -> None:
     for share in (0.11, 0.37, 0.52, 0.83):
         v = share * frame.depth
         if any(
-            abs(v - frame.local(beam.start)[1]) <= beam.width / 2 for beam in study.layout.of(name, Kind.BEAM)
+            abs(v - frame.local(beam.start)[1]) <= beam.width / 2 + 1.0
+            for beam in study.layout.of(name, Kind.BEAM)
         ):
-            continue  # a flush beam itself carries the boards over its own width
+            continue  # a flush beam carries the boards over its own width; of a joist under an inch there is none
         if any(abs(v - corner[1]) <= 2.0 for corner in frame.corners):
             continue  # and so does the rim along an edge
         for low, high in frame.across_at(v):
