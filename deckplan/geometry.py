@@ -60,6 +60,25 @@ def area(corners: tuple[Point, ...]) -> float:
     return total / 2
 
 
+def side_of(a: Point, b: Point, point: Point) -> float:
+    """Return twice the area of a triangle [in^2]: over 0 where the point lies on the left of the way from a to b.
+
+    >>> side_of((0, 0), (12, 0), (0, 6))
+    72
+    """
+    return (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0])
+
+
+def cross(one: Line, other: Line) -> bool:
+    """Tell whether two stretches of line run through each other; where one only touches the other they do not.
+
+    >>> cross(((0, 0), (10, 10)), ((0, 10), (10, 0))), cross(((0, 0), (10, 10)), ((5, 5), (9, 0)))
+    (True, False)
+    """
+    (a, b), (c, d) = one, other
+    return side_of(a, b, c) * side_of(a, b, d) < 0 and side_of(c, d, a) * side_of(c, d, b) < 0
+
+
 def point_to_line(point: Point, line: Line) -> float:
     """Return the distance from a point to a stretch of line [in]."""
     (x0, y0), (x1, y1) = line

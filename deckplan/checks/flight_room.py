@@ -16,12 +16,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from shapely import LineString, Polygon, box, get_coordinates
+from shapely import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from deckplan.geometry import Point
 from deckplan.layout.flight_frame import Axes, footprint
-from deckplan.layout.flight_headroom import nosing_line
+from deckplan.layout.flight_headroom import corners_of, nosing_line
 from deckplan.layout.model import Layout
 from deckplan.layout.over import lowest_over
 from deckplan.levels.buildable import STRINGER_DEPTH
@@ -273,11 +273,6 @@ def _walls(way: Way, plan: Plan) -> Iterator[InTheWay]:
                 wide, long, begins, at = way.reach(common)
                 help_ = "let the flight go down from another edge"
                 yield InTheWay(f'wall "{wall.name}"', help_, wide, long, at, max(0.0, begins - rise.run))
-
-
-def corners_of(shape: BaseGeometry) -> list[Point]:
-    """Return the corners of a shape in plan [in]."""
-    return [(float(x), float(y)) for x, y in get_coordinates(shape)]
 
 
 def _bounds(way: Way) -> tuple[float, float, float, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from deckplan.geometry import Point, along
+from deckplan.geometry import Point, along, cross
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise
 from deckplan.levels.places import TOUCH
@@ -58,10 +58,6 @@ def _crosses(rise: Rise, a: Point, b: Point) -> bool:
         x, y = along(rise.along, share)
         start = (x - rise.down[0], y - rise.down[1])
         end = (start[0] + rise.down[0] * (reach + 1.0), start[1] + rise.down[1] * (reach + 1.0))
-        if _side(start, end, a) * _side(start, end, b) < 0 and _side(a, b, start) * _side(a, b, end) < 0:
+        if cross((start, end), (a, b)):
             return True
     return False
-
-
-def _side(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])

@@ -16,8 +16,8 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 
-from deckplan.checks.flight_room import corners_of
 from deckplan.geometry import Line, Point, distance, middle, unit
+from deckplan.layout.flight_headroom import corners_of
 from deckplan.layout.holes import Open, holes_of
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from deckplan.draw.scene import Box, Label, Role, text_box
-from deckplan.geometry import Line, Point
+from deckplan.geometry import Line, Point, cross
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,16 +153,9 @@ class Ground:
                 continue
             if (ya > top and yb > top) or (ya < bottom and yb < bottom):
                 continue
-            if _cross(line, other):
+            if cross(line, other):
                 return False
         return True
-
-
-def _cross(a: Line, b: Line) -> bool:
-    def side(p: Point, q: Point, r: Point) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-
-    return side(*a, b[0]) * side(*a, b[1]) < 0 and side(*b, a[0]) * side(*b, a[1]) < 0
 
 
 def place(wishes: Sequence[Wish], ground: Ground, gap: float) -> tuple[Label, ...]:

@@ -8,6 +8,7 @@ from deckplan.buy.prices import Prices, read_prices
 from deckplan.buy.takeoff import take_off_frame
 from deckplan.layout.model import Kind
 from deckplan.plan.model import BeamLine, Plan
+from deckplan.sizing.posts import with_counts
 from deckplan.study import Study
 from deckplan.verdict import Verdict
 
@@ -58,7 +59,8 @@ def choose_posts(
 
 def _try(plan: Plan, platform: str, support: int, count: int, prices: Prices) -> PostChoice:
     """Study the plan with one number of posts under the line."""
-    study = Study(_with(plan, platform, support, count))
+    index = [each.name for each in plan.platforms].index(platform)
+    study = Study(with_counts(plan, {(index, support - 1): count}))
     beams = [m for m in study.layout.of(platform, Kind.BEAM) if m.support == support - 1]
     marks = {m.mark for m in beams} | {b.on for m in beams for b in m.bearings}
     marks |= {post.footing for post in study.layout.posts if post.mark in marks}
@@ -71,18 +73,3 @@ def _try(plan: Plan, platform: str, support: int, count: int, prices: Prices) ->
     cost += prices.of("hole") * len(study.layout.pads)
     reason = failing[0].reason if failing else ""
     return PostChoice(count, settled.build, max(spans, default=0.0), cost, not failing, reason)
-
-
-def _with(plan: Plan, platform: str, support: int, count: int) -> Plan:
-    """Return the plan with a number of posts under one beam line."""
-    platforms = []
-    for each in plan.platforms:
-        if each.name == platform:
-            supports = tuple(
-                one.model_copy(update={"posts": count}) if at == support - 1 else one
-                for at, one in enumerate(each.supports)
-            )
-            platforms.append(each.model_copy(update={"supports": supports}))
-        else:
-            platforms.append(each)
-    return plan.model_copy(update={"platforms": tuple(platforms)})

@@ -23,7 +23,7 @@ from deckplan.layout.boards_room import (
     parallel,
     shared,
 )
-from deckplan.layout.ends import LEVEL_KINDS, cut_ends, shape_of
+from deckplan.layout.ends import CLOSING, LEVEL_KINDS, cut_ends, shape_of
 from deckplan.layout.frame import Frame, Interval
 from deckplan.layout.guard_posts import POST
 from deckplan.layout.joists import JOIST_THICKNESS
@@ -33,9 +33,6 @@ __all__ = ["BORDER_BLOCKING", "Bearers", "band", "lines_of", "parallel"]
 
 BORDER_BLOCKING = 16.0
 """Farthest apart that pieces of framing cross under a border [in]; common practice, the board maker's value decides."""
-
-CLOSING = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
-"""What joists stop at."""
 
 FILLER = 0.5
 """Between two joists that stand so close, a ply is ripped to what room there is, from this on [in]."""

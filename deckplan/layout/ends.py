@@ -32,8 +32,10 @@ RUN_ON = 4.0
 LEVEL_KINDS = (Kind.JOIST, Kind.RIM, Kind.LEDGER, Kind.BLOCKING, Kind.BEAM, Kind.HEADER)
 """Kinds that may lie in one plane with each other."""
 
+CLOSING = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
+"""What joists stop at."""
+
 _CUT_KINDS = (Kind.JOIST, Kind.RIM, Kind.BLOCKING)
-_CLOSING = (Kind.RIM, Kind.LEDGER, Kind.BEAM, Kind.HEADER)
 _FINE = 1e-4
 
 
@@ -128,7 +130,7 @@ def _cut(member: Member, run: Point, end: Point, near: list[tuple[Member, Point]
                 return _held(angle_between(run, (mitre[0] / size, mitre[1] / size))) if size > 0.2 else 0.0
     best: tuple[float, float] | None = None
     for other, way in near:
-        if member.kind is Kind.JOIST and other.kind not in _CLOSING:
+        if member.kind is Kind.JOIST and other.kind not in CLOSING:
             continue  # blocking is cut to the joists, not they to it
         for off, face in ((_off_face(end, other, way), way), (_off_end(end, other, way), (-way[1], way[0]))):
             flat = abs(run[0] * face[1] - run[1] * face[0]) < 0.2

@@ -43,7 +43,7 @@ def check_headroom(
     for member, over, misses in zip(higher, pieces, is_empty(pieces), strict=True):
         if misses:
             continue
-        nearest = min(axes.local((float(x), float(y)))[1] for x, y in _points(over))
+        nearest = min(axes.local((float(x), float(y)))[1] for x, y in corners_of(over))
         height = member.bottom - nosing_line(rise, nearest)
         if worst is None or height < worst[0]:
             worst = (height, member.mark)
@@ -63,5 +63,6 @@ def nosing_line(rise: Rise, away: float) -> float:
     return max(rise.bottom, rise.top - rise.riser * max(0.0, away) / rise.tread)
 
 
-def _points(shape: BaseGeometry) -> list[Point]:
+def corners_of(shape: BaseGeometry) -> list[Point]:
+    """Return the corners of a shape in plan [in]."""
     return [(float(x), float(y)) for x, y in get_coordinates(shape)]

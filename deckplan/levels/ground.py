@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from deckplan.errors import InputError, Problem
-from deckplan.geometry import Line, Point, along, distance, point_to_line
+from deckplan.geometry import Line, Point, along, distance, point_to_line, side_of
 
 Spot = tuple[Point, float]
 """A measured place: where [in], and its elevation [in]."""
@@ -84,7 +84,7 @@ class Triangle:
         """Tell whether the point lies in the triangle or on its edge."""
         left = right = True
         for a, b, length in self._measured_edges:
-            turn = _cross(a, b, at) / length
+            turn = side_of(a, b, at) / length
             left, right = left and turn >= -NEAR, right and turn <= NEAR
             if not (left or right):
                 return False
@@ -144,10 +144,6 @@ class Surface:
 GroundSurface = LevelGround | Strip | Surface
 
 
-def _cross(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-
 def _foot(at: Point, edge: Line) -> Point:
     """Return the point of an edge nearest to a point."""
     (x0, y0), (x1, y1) = edge
@@ -157,7 +153,7 @@ def _foot(at: Point, edge: Line) -> Point:
 
 
 def _plane(a: Spot, b: Spot, c: Spot) -> Triangle:
-    twice = _cross(a[0], b[0], c[0])
+    twice = side_of(a[0], b[0], c[0])
     dz1, dz2 = b[1] - a[1], c[1] - a[1]
     gx = (dz1 * (c[0][1] - a[0][1]) - dz2 * (b[0][1] - a[0][1])) / twice
     gy = (dz2 * (b[0][0] - a[0][0]) - dz1 * (c[0][0] - a[0][0])) / twice
@@ -197,7 +193,7 @@ def lay_ground(spots: Sequence[Spot]) -> GroundSurface:
     first = points[0][0]
     far = max((at for at, _ in points), key=lambda at: distance(first, at))
     reach = distance(first, far)
-    if all(abs(_cross(first, far, at)) / reach < NEAR for at, _ in points):
+    if all(abs(side_of(first, far, at)) / reach < NEAR for at, _ in points):
         direction = ((far[0] - first[0]) / reach, (far[1] - first[1]) / reach)
         stations = sorted(
             ((at[0] - first[0]) * direction[0] + (at[1] - first[1]) * direction[1], z) for at, z in points
@@ -215,6 +211,6 @@ def _triangles(points: list[Spot]) -> tuple[Triangle, ...]:
         corners = [(float(x), float(y)) for x, y in get_coordinates(part)[:3]]
         a, b, c = ((corner, heights[corner]) for corner in corners)
         # a sliver along the hull has no plane worth the name
-        if abs(_cross(a[0], b[0], c[0])) > NEAR * max(distance(a[0], b[0]), distance(b[0], c[0])):
+        if abs(side_of(a[0], b[0], c[0])) > NEAR * max(distance(a[0], b[0]), distance(b[0], c[0])):
             found.append(_plane(a, b, c))
     return tuple(found)

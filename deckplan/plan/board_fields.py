@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Discriminator, Tag, ValidationInfo
 
-from deckplan.plan.fields import Auto, Length, Size, WrongValueError
+from deckplan.plan.fields import Auto, Length, Size, WrongValueError, ascending
 
 MOST_BREAKERS = 24
 
@@ -49,16 +48,10 @@ def _offsets(value: object, info: ValidationInfo) -> object:
     return tuple(parts)
 
 
-def _rising(offsets: tuple[float, ...]) -> tuple[float, ...]:
-    if any(b <= a for a, b in pairwise(offsets)):
-        raise WrongValueError("offsets in rising order, each once")
-    return offsets
-
-
 Breakers = Annotated[
     Annotated[Auto, BeforeValidator(_auto), Tag("auto")]
     | Annotated[int, BeforeValidator(_count), Tag("count")]
-    | Annotated[tuple[Length, ...], BeforeValidator(_offsets), AfterValidator(_rising), Tag("offsets")],
+    | Annotated[tuple[Length, ...], BeforeValidator(_offsets), AfterValidator(ascending), Tag("offsets")],
     Discriminator(_kind),
 ]
 """Breaker boards: "auto", how many, or where the middle of each lies [in]."""

@@ -338,7 +338,8 @@ def _offsets(value: object, info: ValidationInfo) -> object:
     return tuple(value)
 
 
-def _ascending(offsets: tuple[float, ...]) -> tuple[float, ...]:
+def ascending(offsets: tuple[float, ...]) -> tuple[float, ...]:
+    """Return offsets [in] as they are; raises WrongValueError where one does not lie beyond the one before it."""
     if any(b <= a for a, b in pairwise(offsets)):
         raise WrongValueError("offsets in rising order, each once")
     return offsets
@@ -361,7 +362,7 @@ PostPlaces = Annotated[
     | Annotated[
         int, BeforeValidator(_whole), AfterValidator(_within(1, 60, "from 1 to 60 posts")), Tag("count")
     ]
-    | Annotated[tuple[Length, ...], BeforeValidator(_offsets), AfterValidator(_ascending), Tag("offsets")],
+    | Annotated[tuple[Length, ...], BeforeValidator(_offsets), AfterValidator(ascending), Tag("offsets")],
     Discriminator(_posts_kind),
 ]
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from deckplan.buy.concrete import pier_volume
+from deckplan.buy.cutting import shortest_stock
 from deckplan.buy.lumber import LONGEST, STOCK
 from deckplan.buy.prices import Prices, read_prices
 from deckplan.checks.footings import FootingDesign, design_footing
@@ -252,7 +253,7 @@ def _cost(
     prices, made = _prices(), read_size(build)
     total = 0.0
     for beam in beams:
-        stock = next((size for size in STOCK if size >= beam.length), max(LONGEST, beam.length))
+        stock = max(beam.length, shortest_stock(min(beam.length, LONGEST), STOCK))
         total += made.plies * stock / 12 * prices.of(made.ply)
     for post in own:
         total += post.length / 12 * prices.of(post.size) + prices.of("post base") + prices.of("post cap")
