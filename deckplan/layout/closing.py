@@ -122,7 +122,7 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
     elif (cover := _covered(covers, c, d, corner[0])) is not None:
         if bend < 0:
             return 0.0
-        if cosine > 0:  # cut along its end
+        if cosine > 1e-3:  # cut along its end
             return -half * (normal[0] * theirs[0] + normal[1] * theirs[1]) / cosine
         inside = cover
     elif abs(cosine) > 1e-3:
@@ -193,7 +193,10 @@ def _past_corner(
     up = any(abs(high - at) < 1e-3 for _, high in frame.along_at(u))
     way = 1.0 if up else -1.0
     for c, d in frame.edges:
-        if (c, d) == edge or abs(d[0] - c[0]) <= ON_LINE or not {c, d} & {*edge}:
+        if (c, d) == edge or abs(d[0] - c[0]) <= ON_LINE:
+            continue
+        # round a corner beside the joist; one that runs back from a far corner closes its other end
+        if not any(abs(corner[0] - u) < half + JOIST_THICKNESS for corner in {c, d} & {*edge}):
             continue
         low = max(u - half, min(c[0], d[0]) - JOIST_THICKNESS)
         high = min(u + half, max(c[0], d[0]) + JOIST_THICKNESS)

@@ -1,0 +1,45 @@
+"""What closes the edges of a platform whose joists run at an angle: every edge has its rim, every mark its joist."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from shapely import LineString
+
+from deckplan.layout.frame import Frame
+from deckplan.layout.model import Kind
+from deckplan.study import Study
+from tests.decks import HOUSE, LEDGER, Corner, beam, make_plan, platform, rectangle
+
+ELL: list[Corner] = [(0, 0), (227.86, 0), (227.86, 39.36), (93.78, 39.36), (93.78, 184.34), (0, 184.34)]
+
+
+@pytest.mark.parametrize("outline", [rectangle(0, 0, 192, 144), ELL], ids=["rectangle", "L"])
+@pytest.mark.parametrize("x", [0.0, 260.0, 520.0])
+@pytest.mark.parametrize("direction", [35.0, 45.0, 55.0, 135.0])
+@pytest.mark.parametrize("held", [True, False])
+def test_every_edge_is_closed_and_every_mark_has_its_joist(
+    outline: list[Corner], x: float, direction: float, held: bool
+) -> None:
+    outline = [(a + x, b) for a, b in outline]
+    supports = [LEDGER, beam(120.0)] if held else [beam(40.0), beam(120.0)]
+    deck = platform("p", outline, 36.0, *supports, joists={"direction": direction, "spacing": 24.0})
+    study = Study(make_plan(deck, house=HOUSE))
+    closed = [
+        LineString(m.line).buffer(1.6, cap_style="square")
+        for m in study.layout.of("p", Kind.RIM, Kind.LEDGER)
+    ]
+    for a, b in pairwise([*outline, outline[0]]):
+        # a corner is somebody's: of 1-1/2 in rims (PS 20), each end may be the neighbour's
+        edge = LineString([a, b])
+        assert max(edge.intersection(piece).length for piece in closed) >= edge.length - 4.0, (a, b)
+    frame = Frame.of(study.plan.platforms[0])
+    start = study.plan.platforms[0].joists.start
+    assert isinstance(start, float)
+    there = {round(frame.local(joist.start)[0], 2) for joist in study.layout.of("p", Kind.JOIST)}
+    for count in range(1, int((frame.width - start) // 24.0) + 1):
+        u = start + count * 24.0
+        # a corner that leaves less than 6 in between its rims gets none (common practice); those take 2-1/8 in each
+        if 12.0 < u < frame.width - 12.0 and max(high - low for low, high in frame.along_at(u)) > 16.0:
+            assert min(abs(u - at) for at in there) < 1.6, u
