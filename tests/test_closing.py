@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from shapely import LineString
+from shapely import LineString, Polygon
 
 from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind
@@ -43,3 +43,15 @@ def test_every_edge_is_closed_and_every_mark_has_its_joist(
         # a corner that leaves less than 6 in between its rims gets none (common practice); those take 2-1/8 in each
         if 12.0 < u < frame.width - 12.0 and max(high - low for low, high in frame.along_at(u)) > 16.0:
             assert min(abs(u - at) for at in there) < 1.6, u
+
+
+@pytest.mark.parametrize("lean", [0.108, 0.3, 1.0])
+@pytest.mark.parametrize("x", [96.0, 97.0, 95.0])
+def test_an_edge_that_leans_a_hair_off_the_joists_keeps_its_rim_inside(lean: float, x: float) -> None:
+    """Within 1/4 in, a tape's slack (common practice), edges run along the joists; farther they have a rim."""
+    outline: list[Corner] = [(0, 0), (96, 0), (96 + lean, 38), (x + lean, 97), (0, 120)]
+    deck = platform("p", outline, 36.0, beam(20.0), beam(90.0), joists={"direction": "y", "spacing": 16.0})
+    study = Study(make_plan(deck))
+    shape = Polygon(outline).buffer(0.25)
+    for member in study.layout.of("p", Kind.RIM, Kind.JOIST):
+        assert shape.covers(LineString(member.line)), member

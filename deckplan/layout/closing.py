@@ -18,6 +18,9 @@ across the joists."""
 ON_EDGE = 1e-4
 """Corners this close to a line lie on it [in], for lines that are worked out from two other points."""
 
+NEARLY_ALONG = 0.05
+"""Sine of the angle, 3 degrees, under which a rim butts the end joist round its corner: a mitre would have no end."""
+
 Cover = tuple[Interval, Run, float]
 """A stretch of u on the edge along a run that a ledger or a flush beam closes, and how thick it is [in]."""
 
@@ -114,10 +117,11 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
     sine = run[0] * inward[0] + run[1] * inward[1]
     bend = (run[0] * theirs[1] - run[1] * theirs[0]) * turn * (1.0 if at_end else -1.0)
     cosine = run[0] * theirs[0] + run[1] * theirs[1]
-    if abs(sine) < 1e-3:
+    ends = abs(d[0] - c[0]) <= ON_LINE  # on an end joist
+    if abs(sine) < (NEARLY_ALONG if ends else 1e-3):
         return 0.0
     half, corner = JOIST_THICKNESS / 2, b if at_end else a
-    if abs(d[0] - c[0]) <= ON_LINE:
+    if ends:
         inside = 0.0
     elif (cover := _covered(covers, c, d, corner[0])) is not None:
         if bend < 0:

@@ -214,11 +214,12 @@ TAPE = 0.25
 
 def _straight(corners: list[Point]) -> tuple[Point, ...]:
     """Let edges that run along the joists but for a tape's slack run along them."""
-    for index, (u, v) in enumerate(corners):
-        there, far = corners[index - 1]
+    for index in range(len(corners)):
+        (there, far), (u, v) = corners[index - 1], corners[index]
         if ON_LINE < abs(u - there) <= TAPE and abs(v - far) > 10 * TAPE:
             middle = 0.0 if min(u, there) <= ON_LINE else (u + there) / 2
-            corners[index], corners[index - 1] = (middle, v), (middle, far)
+            # all that stands on either line comes along: an edge straightened before stays so
+            corners = [(middle if at in (u, there) else at, along) for at, along in corners]
     return tuple(corners)
 
 
