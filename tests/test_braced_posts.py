@@ -101,3 +101,16 @@ def test_braces_lean_towards_the_joist_beside_their_post() -> None:
     braces = study.layout.of("deck", Kind.BRACE)
     assert len(braces) == 8
     assert all(over.covers(Point(brace.start)) for brace in braces)
+
+
+def test_two_beams_with_posts_on_one_spot_are_told_apart_from_a_bay() -> None:
+    """Posts in each other fail for standing there; the bay that sways lies between the lines (common practice)."""
+    lines = [beam(at, build="2-2x10", posts=3) for at in (18, 126, 126)]
+    joists = {"direction": "y", "size": "2x10"}
+    study = Study(make_plan(platform("deck", rectangle(0, 0, 192, 144), 84.0, *lines, joists=joists)))
+    gravity = study.loads.posts[found(study)[POST_RULE].mark]
+    steps = {step.symbol: step.value for step in found(study)[POST_RULE].steps}
+    height = next(p.height for p in study.layout.posts if p.mark == found(study)[POST_RULE].mark)
+    more = 2 * steps["P"] * height / 108  # from line to line
+    assert steps["N"] == pytest.approx(gravity.dead + gravity.live_most + more)
+    assert [c for c in study.checks if c.verdict is Verdict.FAIL and "in one another" in c.reason]

@@ -55,3 +55,45 @@ def test_an_edge_that_leans_a_hair_off_the_joists_keeps_its_rim_inside(lean: flo
     shape = Polygon(outline).buffer(0.25)
     for member in study.layout.of("p", Kind.RIM, Kind.JOIST):
         assert shape.covers(LineString(member.line)), member
+
+
+@pytest.mark.parametrize("wide", [5.0, 7.0, 8.5, 9.5, 12.0])
+def test_a_strip_too_narrow_for_joists_gets_blocks(wide: float) -> None:
+    """Boards that run along a narrow leg lie on something at least every 16 in."""
+    outline: list[Corner] = [(0, 0), (wide, 0), (wide, 72), (60, 72), (60, 168), (0, 168)]
+    deck = platform("p", outline, 36.0, beam(50.0), joists={"direction": "x", "spacing": 16.0})
+    study = Study(make_plan(deck))
+    leg = LineString([(wide / 2, 0), (wide / 2, 168)])
+    across = [LineString(j.line) for j in study.layout.of("p", Kind.JOIST)]
+    under = sorted(leg.intersection(line).y for line in across if line.intersects(leg))
+    assert max(b - a for a, b in pairwise([0.0, *under, 168.0])) <= 16.0 + 1e-6
+
+
+@pytest.mark.parametrize("offset", [1.4, 1.5, 2.9, 3.0, 3.1, 4.0, 5.4, 5.6, 9.0])
+def test_a_flush_beam_near_a_rim_stands_in_no_joist(offset: float) -> None:
+    """Dressed sizes after PS 20: a rim of 1-1/2 in, then a beam of two plies from wherever its line lies."""
+    deck = platform(
+        "p",
+        rectangle(0, 0, 192, 120),
+        36.0,
+        beam(offset, style="flush"),
+        beam(90.0),
+        joists={"direction": "y", "spacing": 16.0},
+    )
+    study = Study(make_plan(deck))
+    (low,) = [b for b in study.layout.of("p", Kind.BEAM) if b.start[1] < 20.0]
+    body = LineString(low.line).buffer(low.width / 2 - 0.01, cap_style="flat")
+    for joist in study.layout.of("p", Kind.JOIST):
+        assert not body.intersects(LineString(joist.line)), joist
+
+
+def test_a_joist_beside_a_blunt_re_entrant_corner_runs_to_its_own_rim() -> None:
+    """The rim round the corner runs almost along the joist: drawn on past its mitre it would cut 53 in away."""
+    outline: list[Corner] = [
+        (0.0, 114.9), (48.25, 79.6), (51.3, 15.2), (110.3, 0.0), (178.5, 81.8), (163.0, 174.0), (75.0, 176.0),
+    ]  # fmt: skip
+    lines = beam(105.0), beam(150.0)
+    deck = platform("p", outline, 36.0, *lines, joists={"direction": "y", "spacing": 24.0})
+    study = Study(make_plan(deck))
+    (joist,) = [j for j in study.layout.of("p", Kind.JOIST) if abs(j.start[0] - 48.0) < 0.01]
+    assert min(joist.start[1], joist.end[1]) == pytest.approx(79.8 + 1.5 * 59.8 / 48.25, abs=0.5)

@@ -50,6 +50,9 @@ POST_RULE = "braced post under people who sway"
 BRACE_RULE = "knee brace under people who sway"
 COMBINATION = "D + L + sway"
 
+IN_EACH_OTHER = 5.5
+"""Posts whose middles lie this close stand in one another [in]: the common sizes are 3-1/2 and 5-1/2 in across."""
+
 
 def check_braced_posts(
     plan: Plan, profile: Profile, levels: Levels, layout: Layout, loads: Loads
@@ -85,7 +88,8 @@ def _check_part(plan: Plan, part: Part, braces: Sequence[Member], loads: Loads) 
     )  # fmt: skip
     posts, struts = [], []
     for post, brace in held.items():
-        apart = min(distance(post.at, other.at) for other in held if other is not post)
+        # those that stand in one another fail for it, and push nothing over to each other
+        apart = min(away for other in held if (away := distance(post.at, other.at)) > IN_EACH_OTHER)
         posts.append(_post(plan, post, brace, push, apart, loads, lead))
         struts.append(_brace(plan, post, brace, push, lead))
     return [max(each, key=lambda check: check.utilisation or float("inf")) for each in (posts, struts)]

@@ -196,18 +196,15 @@ def _past_corner(
     at = _on_edge(*edge, u)[1]
     up = any(abs(high - at) < 1e-3 for _, high in frame.along_at(u))
     way = 1.0 if up else -1.0
-    for c, d in frame.edges:
+    for index, (c, d) in enumerate(frame.edges):
         if (c, d) == edge or abs(d[0] - c[0]) <= ON_LINE:
             continue
         # round a corner beside the joist; one that runs back from a far corner closes its other end
         if not any(abs(corner[0] - u) < half + JOIST_THICKNESS for corner in {c, d} & {*edge}):
             continue
-        low = max(u - half, min(c[0], d[0]) - JOIST_THICKNESS)
-        high = min(u + half, max(c[0], d[0]) + JOIST_THICKNESS)
-        thick = (_covered(covers, c, d, u) or JOIST_THICKNESS) * distance(c, d) / abs(d[0] - c[0])
-        for spot in (low, high) if low < high else ():
+        for spot, v in _within(_body(frame, covers, index), u - half, u + half):
             rises = (v1 - v0) / (u1 - u0) * (spot - u)
-            past = way * (at - way * plain - (_on_edge(c, d, spot)[1] - way * thick))
+            past = way * (at - way * plain - v)
             worst, square = max(worst, past + way * rises), max(square, past)
     if worst <= TOUCHES:
         return worst
@@ -215,6 +212,43 @@ def _past_corner(
     rises = (v1 - v0) / (u1 - u0) * half
     return max(worst, square, *(-way * each for each, on in ((rises, u + half), (-rises, u - half))
                                 if min(u0, u1) <= on <= max(u0, u1)))  # fmt: skip
+
+
+def _body(frame: Frame, covers: tuple[Cover, ...], index: int) -> list[Point]:
+    """Return the outline in plan of what closes an edge: the edge, and its inner face from mitre to mitre."""
+    edges = frame.edges
+    turn = 1.0 if area(frame.corners) > 0 else -1.0
+    a, b = edges[index]
+    run, normal = _along_and_in((a, b), turn)
+    inner: list[Point] = []
+    for corner, (c, d) in ((b, edges[(index + 1) % len(edges)]), (a, edges[index - 1])):
+        theirs = 0.0 if abs(d[0] - c[0]) <= ON_LINE else _thickness(covers, c, d, corner[0])
+        own = _thickness(covers, a, b, corner[0])
+        _, inward = _along_and_in((c, d), turn)
+        sine = run[0] * inward[0] + run[1] * inward[1]
+        square_to = normal[0] * inward[0] + normal[1] * inward[1]
+        past = 0.0 if abs(sine) < 1e-3 else (theirs - own * square_to) / sine
+        inner.append(
+            (corner[0] + normal[0] * own + run[0] * past, corner[1] + normal[1] * own + run[1] * past)
+        )
+    return [a, b, *inner]
+
+
+def _thickness(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float:
+    """Return how thick what closes an edge is at u [in]: a ledger, a flush beam, or else a rim."""
+    cover = _covered(covers, c, d, u)
+    return JOIST_THICKNESS if cover is None else cover
+
+
+def _within(shape: list[Point], low: float, high: float) -> list[Point]:
+    """Return the corners of what of a shape's outline lies between two values of u."""
+    found: list[Point] = []
+    for p, q in zip(shape, shape[1:] + shape[:1], strict=True):
+        left, right = max(low, min(p[0], q[0])), min(high, max(p[0], q[0]))
+        if left > right:
+            continue
+        found += [p, q] if abs(q[0] - p[0]) <= ON_LINE else [_on_edge(p, q, left), _on_edge(p, q, right)]
+    return found
 
 
 def carries(reach: Interval, u: float) -> bool:

@@ -187,20 +187,26 @@ TOUCHES = 1 / 16
 """Pieces whose faces lie this close touch [in]. Source: common practice."""
 
 SHORTEST_JOIST = 6.0
-"""A corner that leaves less wood than this between its rims gets no joist [in]. Source: common practice."""
+"""A corner that leaves less wood than this between its rims gets no joist [in]. Source: common practice.
+
+A strip as narrow as that gets blocks all the same: its boards have nothing else to lie on.
+"""
 
 
 def _long_enough(
     frame: Frame, covers: tuple[Cover, ...], lines: tuple[JoistLine, ...]
 ) -> list[tuple[JoistLine, Interval]]:
     """Return the joist lines with the wood between their ends' closures; too short ones give theirs to the nearest."""
-    fit: list[tuple[JoistLine, Interval]] = []
-    short: list[JoistLine] = []
+    woods: list[Interval] = []
     for line in lines:
         low, high = line.reach
         low_cut, high_cut = (end_cut(frame, covers, line.u, v, line.plies) for v in line.reach)
-        wood = (low + low_cut, high - high_cut)
-        if wood[1] - wood[0] >= SHORTEST_JOIST:
+        woods.append((low + low_cut, high - high_cut))
+    long = [high - low >= SHORTEST_JOIST for low, high in woods]
+    fit: list[tuple[JoistLine, Interval]] = []
+    short: list[JoistLine] = []
+    for index, (line, wood) in enumerate(zip(lines, woods, strict=True)):
+        if long[index] or (wood[1] - wood[0] > SHORTEST_PIECE and _in_strip(lines, long, index)):
             fit.append((line, wood))
         else:
             short.append(line)
@@ -213,6 +219,26 @@ def _long_enough(
         heir, wood = fit[nearest]
         fit[nearest] = (replace(heir, strips=(*heir.strips, *line.strips)), wood)
     return fit
+
+
+def _in_strip(lines: tuple[JoistLine, ...], long: list[bool], index: int) -> bool:
+    """Tell whether the line beside a short one, in the same strip of surface, is short too."""
+    line = lines[index]
+    low, high = line.reach
+    beside = [
+        at
+        for at, one in enumerate(lines)
+        if one.u != line.u and min(one.reach[1], high) - max(one.reach[0], low) > ON_LINE
+    ]
+    for way in (-1.0, 1.0):
+        near = min(
+            (at for at in beside if (lines[at].u - line.u) * way > 0),
+            key=lambda at: abs(lines[at].u - line.u),
+            default=None,
+        )
+        if near is not None and not long[near]:
+            return True
+    return False
 
 
 TOGETHER = 12.0
@@ -318,7 +344,7 @@ def _cuts(wood: Interval, crossed: list[Crossing]) -> list[Interval]:
     drops: list[float] = []
     for one in crossed:
         if one.flush:
-            if wood[0] + one.face < one.v < wood[1] - one.face:
+            if wood[0] + ON_LINE < one.v + one.face and one.v - one.face < wood[1] - ON_LINE:
                 cuts.append((one.v - one.face, one.v + one.face))
         else:
             drops.append(one.v)
