@@ -103,7 +103,7 @@ def _analyse(
     length = max(length, supports[-1])
     analysis = analyse_beam(length, supports, uniform, points)
     balance = analysis.reactions if full == points else find_reactions(length, supports, uniform, full)
-    snowy = any(load[-1] for load in (*uniform, *points))
+    snowy = any(load[-1] for load in (*uniform, *points, *full))
     snow = find_reactions(length, supports, uniform, points, (0.0, 0.0, 1.0)) if snowy else ()
     still = find_reactions(length, supports, uniform, full, (0.0, 0.0, 1.0)) if snowy else ()
     pulled = find_reactions(length, supports, (), lifts) if lifts else ()
