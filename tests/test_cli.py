@@ -125,8 +125,9 @@ def test_outside_a_published_table_is_said_and_not_stretched(capsys: pytest.Capt
         (["--size", "2x11"], "2x11"),
         (["--species", "southern pyne"], 'species: one of Southern Pine; .*"southern pyne"'),
         (["--grade", "No. 9"], 'grade of Southern Pine: .*"No. 9"'),
-        (["--spacing", "30 in"], "--spacing: over 0 and at most 24 in, not 30 in"),
-        (["--spacing", "0"], "--spacing: over 0 and at most 24 in, not 0"),
+        (["--spacing", "30 in"], "--spacing: from 3 in to 24 in, not 30 in"),
+        (["--spacing", "0"], "--spacing: from 3 in to 24 in, not 0"),
+        (["--spacing", "2.99 in"], "--spacing: from 3 in to 24 in, not 2.99 in"),
         (["--spacing", "wide"], '--spacing: a length such as .* not "wide"'),
         (["--live", "-4"], "--live: from 0 to 10,000,000 psf, not -4"),
         (["--live", "40 ft"], '--live: a number and a unit that converts to psf, not "40 ft"'),
@@ -238,7 +239,7 @@ def test_a_wrong_plan_gives_all_its_errors_and_status_2(
     ):
         status, out, err = run(capsys, *words)
         assert (status, out) == (2, "")
-        for part in ("units", "frost_depth?", "spacing: over 0", "north wall", 'did you mean "lounge"?'):
+        for part in ("units", "frost_depth?", "spacing: from 3 in", "north wall", 'did you mean "lounge"?'):
             assert part in err
         assert all(line.startswith(str(wrong)) for line in err.splitlines())
     assert [path.name for path in tmp_path.iterdir()] == ["wrong.toml"]

@@ -313,7 +313,7 @@ def test_edits_read_like_the_file(alder: Plan) -> None:
 def test_an_edit_speaks_the_words_of_the_file(alder: Plan) -> None:
     for place, text, message in [
         ("platform.dining.joists.spacing", "30 in",
-         'platform "dining", joists.spacing: over 0 and at most 24 in, not 30 in'),
+         'platform "dining", joists.spacing: from 3 in to 24 in, not 30 in'),
         ("platform.dining.elevation", "", 'platform "dining", elevation: a length such as'),
         ("platform.dining.people", "many", 'platform "dining", people: a whole number, not "many"'),
         ("site.soil_bearing", "1500", "site.soil_bearing: a number and a unit"),

@@ -136,7 +136,7 @@ MISTAKES = {
     "spacing": (
         'spacing = "16 in"',
         'spacing = "30 in"',
-        ['platform "upper", joists.spacing: over 0 and at most 24 in, not 30 in'],
+        ['platform "upper", joists.spacing: from 3 in to 24 in, not 30 in'],
     ),
     "direction": (
         'direction = "y"',

@@ -58,7 +58,7 @@ length = _length_between(0, 1200, "over 0 and at most 100 ft")
 """Read a span or a width [in]."""
 overhang = _length_between(-1e-9, 1200, "from 0 to 100 ft")
 """Read how far joists reach beyond a beam [in]; nothing is an answer too."""
-spacing = _length_between(0, 24, "over 0 and at most 24 in")
+spacing = _length_between(3 - 1e-9, 24, "from 3 in to 24 in")
 """Read joists on centre [in]."""
 riser_rise = _length_between(
     0, 1200, "over 0 and at most 100 ft, from the lower finished surface up to the upper one"

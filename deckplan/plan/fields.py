@@ -127,9 +127,7 @@ Bearing = Annotated[
     BeforeValidator(_bearing),
     AfterValidator(_within(0, 100_000, "over 0 and at most 100000 psf", over=True)),
 ]
-Spacing = Annotated[
-    float, BeforeValidator(_length), AfterValidator(_within(0, 24, "over 0 and at most 24 in", over=True))
-]
+Spacing = Annotated[float, BeforeValidator(_length), AfterValidator(_within(3, 24, "from 3 in to 24 in"))]
 BoardThickness = Annotated[
     float, BeforeValidator(_length), AfterValidator(_within(0, 3, "over 0 and at most 3 in", over=True))
 ]
