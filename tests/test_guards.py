@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import LineString, Point
+from shapely import LineString, Point, Polygon
 
 from deckplan.buy.fixings import count_guard_connectors
 from deckplan.geometry import distance, point_to_line
@@ -164,7 +164,6 @@ def plans(draw) -> Plan:
 
 def drop_at(plan: Plan, at: tuple[float, float], name: str) -> float:
     """The largest drop to ground or platform within 36 in, by sampling: another road to the same answer."""
-    from shapely import Polygon
 
     levels = raise_levels(plan, IRC)
     own, here = Polygon(plan.platform(name).outline), levels.elevation(name)
@@ -328,3 +327,21 @@ def test_a_rule_that_asks_for_more_over_high_drops_is_told() -> None:
     assert "2032 mm" in told[0]  # 80 in
     assert "from memory" in told[0]
     assert not [note for note in Study(make_plan(deck)).notes if "the rules add" in note.text]
+
+
+@pytest.mark.parametrize("direction", ["x", "y", 45.0, 60.0])
+@pytest.mark.parametrize("slot", [3.0, 6.0, 20.0])
+def test_no_post_is_blocked_across_a_gap_in_the_floor(direction: str | float, slot: float) -> None:
+    """A slot between two legs holds no wood: what is nailed to a leg's rim from outside hangs in the air."""
+    outline = [
+        (0.0, 0.0), (96.0, 0.0), (96.0, 96.0), (30.0 + slot, 96.0), (30.0 + slot, 30.0), (30.0, 30.0), (30.0, 96.0),
+        (0.0, 96.0),
+    ]  # fmt: skip
+    deck = platform("deck", outline, 60.0, beam(20.0), beam(70.0), joists={"direction": direction})
+    study = Study(make_plan(deck))
+    floor = Polygon(outline).buffer(0.01)
+    assert study.layout.guard_posts
+    for post in study.layout.guard_posts:
+        assert floor.covers(Point(post.at)), post
+        for mark in post.blocking:
+            assert floor.covers(LineString(study.layout.by_mark[mark].line)), (post, mark)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from deckplan.geometry import Point, along, distance
+from deckplan.geometry import Line, Point, cross, distance, middle
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Member
 
 # Farthest that blocking spans between two joists [in]: beyond, its ends are not where the joists are.
@@ -43,8 +44,11 @@ def crossing(at: Point, way: Point, member: Member) -> tuple[float, float] | Non
     return (t, abs(cross)) if -1e-6 <= share <= 1 + 1e-6 else None
 
 
-def bed_between(at: Point, way: Point, frame: tuple[Member, ...]) -> Bed | None:
-    """Return the piece that fits along a way through a point, between the next members on both sides; None: none."""
+def bed_between(at: Point, way: Point, frame: tuple[Member, ...], floor: Frame) -> Bed | None:
+    """Return the piece that fits along a way through a point, between the next members on both sides.
+
+    floor: the platform's outline and openings. None: no member on a side, or floor is missing between the two.
+    """
     crossed = [(found, member) for member in frame if (found := crossing(at, way, member))]
     before = max((item for item in crossed if item[0][0] <= 0), key=lambda item: item[0][0], default=None)
     behind = min((item for item in crossed if item[0][0] > 0), key=lambda item: item[0][0], default=None)
@@ -59,7 +63,16 @@ def bed_between(at: Point, way: Point, frame: tuple[Member, ...]) -> Bed | None:
         return None
     start = (at[0] + way[0] * low, at[1] + way[1] * low)
     end = (at[0] + way[0] * high, at[1] + way[1] * high)
-    return Bed(start, end, (one, other))
+    return Bed(start, end, (one, other)) if on_floor((start, end), floor) else None
+
+
+def on_floor(line: Line, floor: Frame) -> bool:
+    """Tell whether a stretch of line lies on a platform, across no edge of it and no opening."""
+    start, end = floor.local(line[0]), floor.local(line[1])
+    u, v = middle((start, end))
+    return any(low < v < high for low, high in floor.wood_at(u)) and not any(
+        cross((start, end), edge) for edge in floor.edges
+    )
 
 
 def clear_of_joists(at: Point, frame: tuple[Member, ...], way: Point) -> bool:
@@ -71,14 +84,14 @@ def clear_of_joists(at: Point, frame: tuple[Member, ...], way: Point) -> bool:
     )
 
 
-def bed_for(at: Point, frame: tuple[Member, ...], along_edge: Point, away: Point) -> Bed | None:
+def bed_for(at: Point, frame: tuple[Member, ...], floor: Frame, along_edge: Point, away: Point) -> Bed | None:
     """Return the blocking that an angle at a place needs between the members of the lower platform's frame.
 
     A row along the step's edge where the joists run across it; a piece square to that where they run with
     it. None where no two members stand on both sides.
     """
     for way in (along_edge, away):
-        found = bed_between(at, way, frame)
+        found = bed_between(at, way, frame, floor)
         if found:
             return found
     return None
@@ -89,8 +102,8 @@ def blocking_members(beds: list[Bed], letter: str, taken: int) -> list[Member]:
     found: list[Member] = []
     for bed in beds:
         joist = bed.between[0]
-        middle = along((bed.start, bed.end), 0.5)
-        if any(distance(along(piece.line, 0.5), middle) < 0.01 for piece in found):
+        centre = middle((bed.start, bed.end))
+        if any(distance(middle(piece.line), centre) < 0.01 for piece in found):
             continue
         found.append(
             Member(

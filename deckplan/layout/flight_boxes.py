@@ -12,6 +12,7 @@ from deckplan.geometry import Point, point_to_line
 from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists, level_frame
 from deckplan.layout.flight_frame import Axes, rims_at, tread_boards
 from deckplan.layout.flight_model import Fixing, FlightFrame, StepFrame
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Kind, Member, Pad
 from deckplan.layout.platform_frame import letter
 from deckplan.levels.box_fixings import angle_capacity, screw_capacity
@@ -178,12 +179,13 @@ def _angles(site: _Site, tier: BoxTier, under: BoxTier | None) -> None:
             )
         return
     frame = level_frame(site.members, site.rise.lower)
+    floor = Frame.of(site.plan.platform(site.rise.lower))
     beds: list[Bed] = []
     missing = 0
     for place in places:
         s = _clear_place(site, tier, place, q, frame)
         at = site.axes.site(s, q)
-        bed = bed_for(at, frame, site.axes.along, site.axes.away)
+        bed = bed_for(at, frame, floor, site.axes.along, site.axes.away)
         if bed is None:
             missing += 1
             continue

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from deckplan.layout.flight_blocking import Bed, bed_for, blocking_members, clear_of_joists, level_frame
 from deckplan.layout.flight_frame import Axes
+from deckplan.layout.frame import Frame
 from deckplan.layout.model import Member
 from deckplan.layout.platform_frame import letter
 from deckplan.levels.flight_checks import flight_mark
@@ -38,14 +39,14 @@ def block_feet(plan: Plan, rise: Rise, members: tuple[Member, ...], places: tupl
     if rise.lower not in names:
         return Feet()
     axes, mark = Axes.of(rise), flight_mark(rise.index)
-    frame = level_frame(members, rise.lower)
+    frame, floor = level_frame(members, rise.lower), Frame.of(plan.platform(rise.lower))
     beds: list[Bed] = []
     missing = 0
     for s in places:
         at = axes.site(s, rise.run - BACK)
         if not all(clear_of_joists(at, frame, way) for way in (axes.along, axes.away)):
             continue  # on a joist, or across one
-        bed = bed_for(at, frame, axes.along, axes.away)
+        bed = bed_for(at, frame, floor, axes.along, axes.away)
         if bed is None:
             missing += 1
         else:

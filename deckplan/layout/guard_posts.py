@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 
 from deckplan.engineering.stairs import GuardPost, guard_post
 from deckplan.geometry import Line, Point, along, distance, middle, point_to_line, unit
-from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing
-from deckplan.layout.frame import DOUBLED
+from deckplan.layout.flight_blocking import Bed, bed_between, blocking_members, crossing, on_floor
+from deckplan.layout.frame import DOUBLED, Frame
 from deckplan.layout.holes import onto_floor
 from deckplan.layout.model import GuardPostPlace, GuardStretch, Kind, Member
 from deckplan.layout.platform_frame import letter
@@ -67,7 +67,7 @@ def place_guard_posts(
         lead = letter(index)
         taken = [(middle(m.line), m) for m in (*members, *blocks) if m.mark.startswith(f"{lead}-K")]
         for at, inward, rim in _wanted(platform, guards, frame):
-            found = _stand(at, inward, frame, joists, rim)
+            found = _stand(at, inward, frame, joists, Frame.of(platform), rim)
             if found is None:
                 missing.append((platform.name, at))
                 continue
@@ -183,6 +183,17 @@ def _beside(
     return (base[0] + sideways[0] * plain, base[1] + sideways[1] * plain)
 
 
+def _fits(spot: Point, inward: Point, floor: Frame) -> bool:
+    """Tell whether all of a post stands inside the outline and beside every opening."""
+    half = POST / 2 - 0.1
+    corners = [
+        (spot[0] + half * (x * inward[0] + y * inward[1]), spot[1] + half * (x * inward[1] - y * inward[0]))
+        for x in (-1, 1)
+        for y in (-1, 1)
+    ]
+    return all(on_floor((spot, corner), floor) for corner in corners)
+
+
 def _room_beside(at: Point, inward: Point, joists: tuple[Member, ...], rim: float) -> float:
     """Return how far in there is room for a post beside wood of a thickness along an edge [in].
 
@@ -205,7 +216,12 @@ def _room_beside(at: Point, inward: Point, joists: tuple[Member, ...], rim: floa
 
 
 def _stand(
-    at: Point, inward: Point, frame: tuple[Member, ...], joists: tuple[Member, ...], rim: float
+    at: Point,
+    inward: Point,
+    frame: tuple[Member, ...],
+    joists: tuple[Member, ...],
+    floor: Frame,
+    rim: float,
 ) -> tuple[Point, str, list[Bed]] | None:
     """Return where a post stands, the joist it stands against and its blocking; None where nothing can be blocked."""
     sideways = (inward[1], -inward[0])
@@ -218,10 +234,12 @@ def _stand(
         for way in (side, -side):
             shift = off + way * (joist.width + POST) / 2 / sine
             place = (deep[0] + sideways[0] * shift, deep[1] + sideways[1] * shift)
-            bed = bed_between(place, sideways, frame)
+            bed = bed_between(place, sideways, frame, floor)
             # the bay must lie right beside that joist, with no other in between
             if bed and joist in bed.between and distance(bed.start, bed.end) >= POST:
-                return _beside(at, inward, sideways, rim + POST / 2, way, joist, shift), joist.mark, [bed]
+                spot = _beside(at, inward, sideways, rim + POST / 2, way, joist, shift)
+                if _fits(spot, inward, floor):
+                    return spot, joist.mark, [bed]
     # no joist crosses there, or none that leaves room beside it, as in the corner of joists that run aslant
     beds = []
     inside = _room_beside(at, inward, joists, rim) + POST / 2
@@ -231,7 +249,7 @@ def _stand(
             at[0] + sideways[0] * shift + inward[0] * inside,
             at[1] + sideways[1] * shift + inward[1] * inside,
         )
-        bed = bed_between(place, inward, frame)
+        bed = bed_between(place, inward, frame, floor)
         if bed is not None:
             beds.append(bed)
     if not beds:
