@@ -96,6 +96,14 @@ def test_hangers_of_doubled_joists_are_bought_once() -> None:
     assert found["joist hanger, 2-2x10"].basis == found["joist hanger, 2x10"].basis
 
 
+@pytest.mark.parametrize("length", [326.0, 328.0, 330.0, 332.0])
+def test_a_square_corner_of_joists_aslant_gets_no_block(length: float) -> None:
+    lines = [beam(at) for at in (18.0, 80.0, 182.0)]
+    one = platform("deck", rectangle(0, 0, length, 132), 24.0, *lines,
+                   joists={"direction": 45.0, "spacing": 12.0, "size": "2x10"})  # fmt: skip
+    assert inside_each_other(Study(make_plan(one)).built) == []
+
+
 SHAPES: dict[str, list[Corner]] = {
     "rectangle": rectangle(0, 0, 168, 144),
     "long": rectangle(0, 0, 330, 132),

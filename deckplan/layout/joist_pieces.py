@@ -222,7 +222,7 @@ def _long_enough(
 
 
 def _in_strip(lines: tuple[JoistLine, ...], long: list[bool], index: int) -> bool:
-    """Tell whether the line beside a short one, in the same strip of surface, is short too."""
+    """Tell whether the line beside a short one, in the same strip of surface, is about as short: no corner, then."""
     line = lines[index]
     low, high = line.reach
     beside = [
@@ -237,7 +237,9 @@ def _in_strip(lines: tuple[JoistLine, ...], long: list[bool], index: int) -> boo
             default=None,
         )
         if near is not None and not long[near]:
-            return True
+            there = lines[near].reach[1] - lines[near].reach[0]
+            if max(there, high - low) <= 2 * min(there, high - low):
+                return True
     return False
 
 
