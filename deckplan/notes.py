@@ -7,7 +7,7 @@ import re
 from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
-from deckplan.checks.guards import guard_notes, hole_notes
+from deckplan.checks.guards import guard_notes, hole_notes, weight_notes
 from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.checks.short_posts import short_post_notes
@@ -56,6 +56,7 @@ def find_notes(
             )
         )
     notes += guard_notes(plan, profile, layout)
+    notes += weight_notes(plan, profile, layout)
     notes += hole_notes(plan)
     notes += prying_notes(plan, layout)
     notes += alignment_notes(plan)

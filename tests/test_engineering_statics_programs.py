@@ -174,3 +174,38 @@ def test_pattern_envelope_against_enumeration_by_pynite(seed):
     assert moved.tips_total == pytest.approx(tuple(tips), rel=1e-9)
     assert sagging == pytest.approx(found.moment_max.value, rel=1e-3)  # sampled at 400 places
     assert sagging <= found.moment_max.value * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_envelope_of_loads_that_press_or_lift_against_enumeration_by_pynite(seed):
+    """Joists on a beam press it or, with their far spans loaded, lift it: each either way, or not at all."""
+    dice = random.Random(1000 + seed)
+    supports = [dice.uniform(5, 30)]
+    for _ in range(dice.choice([1, 2])):
+        supports.append(supports[-1] + dice.uniform(60, 140))
+    length = supports[-1] + dice.uniform(5, 30)
+    spots = sorted(dice.uniform(0, length) for _ in range(4))
+    dead = [dice.uniform(0, 40) for _ in spots]
+    press, lift = [dice.uniform(0, 120) for _ in spots], [-dice.uniform(20, 300) for _ in spots]
+    steady = list(zip(spots, dead, [0.0] * len(spots), strict=True))
+    moving = [(at, 0.0, load) for loads in (press, lift) for at, load in zip(spots, loads, strict=True)]
+    found = analyse_beam(length, supports, [(0.0, length, 0.3, 0.0)], [*steady, *moving])
+    places = [*np.linspace(0.0, length, 300), *supports, *spots]
+    high, low, most, least, shear = -math.inf, math.inf, [-math.inf] * 9, [math.inf] * 9, 0.0
+    for pattern in itertools.product((0, 1, 2), repeat=len(spots)):
+        sizes = [d + (0.0, p, n)[on] for d, p, n, on in zip(dead, press, lift, pattern, strict=True)]
+        points = list(zip(spots, sizes, strict=True))
+        model, forces = by_pynite(length, supports, [(0.0, length, 0.3)], points)
+        member = model.members["beam"]
+        bent = [-member.moment("Mz", float(x)) for x in places]
+        high, low = max(high, *bent), min(low, *bent)
+        shear = max(shear, abs(member.max_shear("Fy")), abs(member.min_shear("Fy")))
+        most = [max(x, y) for x, y in zip(most, forces, strict=False)]
+        least = [min(x, y) for x, y in zip(least, forces, strict=False)]
+    assert [r.largest for r in found.reactions] == pytest.approx(most, rel=1e-9, abs=1e-6)
+    assert [r.least for r in found.reactions] == pytest.approx(least, rel=1e-9, abs=1e-6)
+    size = max(high, -low)
+    for sampled, exact in ((high, found.moment_max.value), (-low, -found.moment_min.value)):
+        assert sampled <= exact + 1e-6 * size
+        assert sampled == pytest.approx(exact, abs=1e-3 * size)
+    assert shear == pytest.approx(found.shear.value, rel=1e-6)

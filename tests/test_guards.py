@@ -345,3 +345,19 @@ def test_no_post_is_blocked_across_a_gap_in_the_floor(direction: str | float, sl
         assert floor.covers(Point(post.at)), post
         for mark in post.blocking:
             assert floor.covers(LineString(study.layout.by_mark[mark].line)), (post, mark)
+
+
+@pytest.mark.parametrize(("size", "asks"), [((600, 600), False), ((144, 96), True)])
+def test_where_dead_load_has_no_room_for_guards_it_is_asked(size: tuple[int, int], asks: bool) -> None:
+    """Rails of 10 lb/ft (common practice): a small deck has more of them for its surface than a large one."""
+    lines = [beam(share * size[1]) for share in (0.1, 0.3, 0.5, 0.7, 0.9)]
+    deck = platform("deck", rectangle(0, 0, *size), 60.0, *lines, joists={"direction": "y"})
+    study = Study(make_plan(deck))
+    said = [note.text for note in study.notes if note.text.startswith("guards weigh")]
+    load = study.loads.areas["deck"]
+    room = (load.dead - load.steps[0].value - load.steps[1].value) * size[0] * size[1] / 144
+    feet = 2 * (size[0] + size[1]) / 12
+    assert (10 * feet > room) is asks
+    assert bool(said) is asks
+    if asks:
+        assert f"wants {10 * feet:.0f} lb and has {room:.0f} lb" in said[0]

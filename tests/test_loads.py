@@ -108,7 +108,7 @@ def test_stringer_flight_hands_half_to_each_end() -> None:
 def test_a_beam_that_snow_can_only_lift_hands_the_pull_on() -> None:
     """Statics: two supports 80 in apart halve what pulls midway between them."""
     nothing_down, pull = ((50.0, 10.0, 0.0, 0.0),), ((50.0, 10.0, -5.0, -20.0),)
-    forces = _analyse(100.0, (10.0, 90.0), (), nothing_down, pull, ()).forces
+    forces = _analyse(100.0, (10.0, 90.0), (), nothing_down, pull).forces
     for force in forces:
         assert (force.dead, force.live, force.snow) == pytest.approx((5.0, -2.5, -10.0))
         assert force.snow_most == pytest.approx(0.0)

@@ -90,7 +90,8 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
             found.append(Check(mark, rule, BENDING, None, None, "", Verdict.FAIL, (), reason=reason))
             continue
         capacity = bending_capacity(values, wood.size, factor)
-        words = f"largest moment, {at:.4g} in from the start, {combination.name}"
+        lifts = moment == cases[1][1] and all(abs(at - place) > 1e-6 for place in analysis.supports)
+        words = f"largest moment, {'lifted, ' if lifts else ''}{at:.4g} in from the start, {combination.name}"
         steps = (Step("M", words, "", "", moment, "lb in", STATICS), *held, *capacity.steps)
         found.append(
             at_most(mark, rule, BENDING, moment, capacity.value, "lb in", steps, combination=combination.name)

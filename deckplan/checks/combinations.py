@@ -52,7 +52,7 @@ def analyses(demand: Demand) -> Iterator[tuple[Combination, Analysed]]:
     """Return each combination that can govern a member with its analysis."""
     dead = sum((u[1] - u[0]) * u[2] for u in demand.uniform) + sum(p[1] for p in demand.points)
     other = sum((u[1] - u[0]) * (u[3] + u[4]) for u in demand.uniform) + sum(
-        p[2] + p[3] for p in demand.points
+        max(0.0, p[2] + p[3]) for p in demand.points
     )
     snows = any(load[-1] for load in (*demand.uniform, *demand.points))
     for combination in combinations(snows):

@@ -7,10 +7,12 @@ from collections import Counter
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.stairs import guard_post_use
+from deckplan.geometry import distance
 from deckplan.layout.guard_posts import forces_of_a_lean
 from deckplan.layout.holes import LID
 from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Note
+from deckplan.loads.areas import area_load
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
@@ -67,6 +69,30 @@ def guard_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...
 
 def _pounds(item: tuple[str, int]) -> float:
     return float(item[0])
+
+
+RAILS = 10.0
+"""What a wooden guard with its rails weighs [lb/ft]; glass and steel weigh more. Source: common practice."""
+
+
+def weight_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...]:
+    """Say where the dead load has no room for the guards that stand on a level: they are not counted apart."""
+    found = []
+    for platform in plan.platforms:
+        own = [g for g in layout.guards if g.platform == platform.name and g.required]
+        feet = sum(distance(guard.start, guard.end) for guard in own) / 12
+        load = area_load(plan, profile, layout, platform)
+        boards, frame = load.steps[0].value, load.steps[1].value
+        left = max(0.0, load.dead - boards - frame) * load.area
+        if RAILS * feet > left:
+            found.append(f'"{platform.name}" wants {RAILS * feet:.0f} lb and has {left:.0f} lb')
+    if not found:
+        return ()
+    text = (
+        f"guards weigh about {RAILS:g} plf and are not counted apart; the dead load leaves less over boards and frame: "
+        f"{', '.join(found)}; a greater weight of the boards (materials.decking.weight) counts them"
+    )
+    return (Note("ask", text),)
 
 
 def hole_notes(plan: Plan) -> tuple[Note, ...]:

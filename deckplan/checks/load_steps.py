@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from deckplan.engineering.influence import PointLoad
 from deckplan.loads.model import Demand
 from deckplan.verdict import Check, Source, Step
 
@@ -45,12 +46,18 @@ def load_steps(demand: Demand) -> tuple[Step, ...]:
         total = sum((end - start) * sum(parts) for start, end, *parts in demand.uniform)
         words = f"line loads, from .. to [in]: {kinds} [lb/in], all on"
         steps.append(_line("w", words, "; ".join(pieces), total, "lb"))
-    if demand.points:
-        pieces = [f"{at:.5g}: {_sum(parts, snows)}" for at, *parts in sorted(demand.points)]
-        total = sum(sum(parts) for _, *parts in demand.points)
-        steps.append(
-            _line("P", f"point loads, at [in]: {kinds} [lb], all on", "; ".join(pieces), total, "lb")
-        )
+    presses: list[PointLoad] = []
+    lifts: list[PointLoad] = []
+    for load in sorted(demand.points):
+        (lifts if min(load[2:]) < 0 else presses).append(load)
+    for symbol, words, loads in (
+        ("P", f"point loads, at [in]: {kinds} [lb], all on", presses),
+        ("U", f"instead of those, where live load lifts what bears here: {kinds} [lb]", lifts),
+    ):
+        if loads:
+            pieces = [f"{at:.5g}: {_sum(parts, snows)}" for at, *parts in loads]
+            total = sum(sum(parts) for _, *parts in loads)
+            steps.append(_line(symbol, words, "; ".join(pieces), total, "lb"))
     most = ", ".join(f"{r.largest:.5g} at {r.at:.5g}" for r in analysis.reactions)
     words = "largest reactions by the three-moment equation, D + L where it hurts [lb at in]"
     steps.append(_line("R", words, most, max(r.largest for r in analysis.reactions), "lb"))

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from deckplan.checks.combinations import combinations, design_load
+from deckplan.checks.uplift import LIFTING, lifting_combination, uplift_step
 from deckplan.engineering.factors import Service, adjusted
 from deckplan.engineering.lumber import design_values, read_size
 from deckplan.engineering.notches import PLATE_FROM, notch_bolts, notch_floor, tongue_left
@@ -165,15 +166,13 @@ def _bolted(plan: Plan, post: Post, beam: Member, bearing: Bearing, force: Force
     )
     held, faults = notch_bolts(beam_G, post_G, size.thickness, size.depth, post.tongue, bearing.length)
     pull = force.uplift
-    lift = force.dead - force.least
-    first = Step("U", "uplift: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
-                 f"{lift:.4g} − 0.6 × {force.dead:.4g}", pull, "lb", STATICS)  # fmt: skip
+    first = uplift_step(LIFTING, force.dead - force.least, force.dead, pull)
     steps = (first, *held.steps)
     cure = "a post cap or a strap rated for the uplift"
     if faults:
         reason = f"{beam.mark} on {post.mark}: {'; '.join(faults)}: {cure}"
         return Check(beam.mark, BOLTED, BOLTS, pull, None, "lb", Verdict.FAIL, steps, reason=reason)
     return at_most(
-        beam.mark, BOLTED, BOLTS, pull, held.value, "lb", steps, combination="0.6 D + L",
+        beam.mark, BOLTED, BOLTS, pull, held.value, "lb", steps, combination=lifting_combination(force.dead),
         reason=f"{beam.mark} is lifted off {post.mark} by more than two bolts in the tongue hold: {cure}",
     )  # fmt: skip

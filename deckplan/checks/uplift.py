@@ -22,7 +22,7 @@ from deckplan.checks.tip_loads import Tip, lever_of_a_lean, lift_per_pound, tips
 from deckplan.engineering.concrete import uplift_capacity
 from deckplan.geometry import distance
 from deckplan.layout.model import Kind, Layout, Member
-from deckplan.loads.model import Delivery, Force, Loads
+from deckplan.loads.model import Delivery, Force, Loads, dead_share
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check, Source, Step, Verdict, at_most
@@ -30,6 +30,7 @@ from deckplan.verdict import Check, Source, Step, Verdict, at_most
 RULE = "tie against uplift"
 HELD = "footing's weight against uplift"
 SOURCE = Source("IRC 2018", "R507.8", "two published copies")
+LIFTING = "live load where it lifts"
 STATICS = Source("ASCE 7-16", "2.4.1: 0.6 D with live load where it lifts", "from memory")
 
 
@@ -37,8 +38,9 @@ STATICS = Source("ASCE 7-16", "2.4.1: 0.6 D with live load where it lifts", "fro
 class Pull:
     """What pulls a bearing up.
 
-    force [lb]: after 0.6 of the dead load; load [lb]: what lifts; each [1]: its share that arrives here; dead [lb]:
-    what dead load alone puts here; words: what lifts; short: the same in a combination's name.
+    force [lb]: after 0.6 of the dead load, or with all of one that lifts too; load [lb]: what lifts; each [1]: its
+    share that arrives here; dead [lb]: what dead load alone puts here; words: what lifts; short: the same in a
+    combination's name.
     """
 
     force: float
@@ -51,14 +53,32 @@ class Pull:
     @property
     def combination(self) -> str:
         """The load combination."""
-        return f"0.6 D + {self.short}"
+        return lifting_combination(self.dead, self.short)
 
     @property
     def line(self) -> Step:
         """The sum."""
-        share = "" if self.each == 1.0 else f"{self.each:.4g} × "
-        return Step("U", f"uplift: {self.words}, less 0.6 of the dead load", "c P − 0.6 D" if share else "L − 0.6 D",
-                    f"{share}{self.load:.4g} − 0.6 × {self.dead:.4g}", self.force, "lb", STATICS)  # fmt: skip
+        return uplift_step(self.words, self.load, self.dead, self.force, self.each)
+
+
+def lifting_combination(dead: float, short: str = "L") -> str:
+    """Return the name of the combination that lifts most beside a dead load [lb]."""
+    return f"0.6 D + {short}" if dead > 0 else f"D + {short}"
+
+
+def uplift_step(words: str, load: float, dead: float, force: float, each: float = 1.0) -> Step:
+    """Return the sum behind a pull [lb]: a share [1] of a load [lb], less what counts of the dead load [lb]."""
+    share, times = ("", "L") if each == 1.0 else (f"{each:.4g} × ", "c P")
+    if dead > 0:
+        less, formula = "less 0.6 of the dead load", f"{times} − 0.6 D"
+        numbers = f"{share}{load:.4g} − 0.6 × {dead:.4g}"
+    else:
+        less, formula, numbers = (
+            "with the dead load, which lifts too",
+            f"{times} − D",
+            f"{share}{load:.4g} − {dead:.4g}",
+        )
+    return Step("U", f"uplift: {words}, {less}", formula, numbers, force, "lb", STATICS)
 
 
 def check_uplift(
@@ -118,9 +138,7 @@ def _pulls(
 ) -> list[Pull]:
     """Return what lifts a bearing: live load in the worst pattern; of a joist also one load at an overhang's tip."""
     force = delivery.force
-    found: list[Pull] = [
-        Pull(force.uplift, force.dead - force.least, 1.0, force.dead, "live load where it lifts", "L")
-    ]
+    found: list[Pull] = [Pull(force.uplift, force.dead - force.least, 1.0, force.dead, LIFTING, "L")]
     if upper.kind is not Kind.JOIST:
         return found
     demand = loads.demands[upper.mark]
@@ -140,7 +158,7 @@ def _pulls(
 
 
 def _at_tip(each: float, load: float, dead: float, words: str, short: str) -> Pull:
-    return Pull(each * load - 0.6 * dead, load, each, dead, words, short)
+    return Pull(each * load - dead_share(dead) * dead, load, each, dead, words, short)
 
 
 def _leaned_on(layout: Layout) -> set[tuple[str, bool]]:
@@ -162,16 +180,14 @@ def _held(loads: Loads, footings: Sequence[FootingDesign]) -> list[Check]:
         if force.uplift <= LEAST_UPLIFT:
             continue
         pull, holds = force.uplift, uplift_capacity(footing.diameter, footing.top - footing.bottom, "round")
-        lift = force.dead - force.least
-        line = Step("U", f"uplift of {marks}: live load where it lifts, less 0.6 of the dead load", "L − 0.6 D",
-                    f"{lift:.4g} − 0.6 × {force.dead:.4g}", pull, "lb", STATICS)  # fmt: skip
+        line = uplift_step(f"{marks} under {LIFTING}", force.dead - force.least, force.dead, pull)
         heavy = (
             f"{footing.mark} weighs too little for {pull:.0f} lb of uplift: "
             f"a wider or deeper pier, a shorter overhang, or a post that carries more"
         )
         check = at_most(
-            footing.mark, HELD, STATICS, pull, holds.value, "lb", (line, *holds.steps), combination="0.6 D + L",
-            reason=heavy,
+            footing.mark, HELD, STATICS, pull, holds.value, "lb", (line, *holds.steps), reason=heavy,
+            combination=lifting_combination(force.dead),
         )  # fmt: skip
         if check.verdict is Verdict.PASS:
             tie = f"required: {marks} is tied to its beam above and to {footing.mark} below for {pull:.0f} lb"

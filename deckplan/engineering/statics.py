@@ -21,6 +21,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
+from deckplan.engineering.beam_shear import largest_shear, lifted
 from deckplan.engineering.influence import (
     NEAR,
     LineLoad,
@@ -61,7 +62,8 @@ class BeamAnalysis:
     """Everything the checks ask of a beam, over every pattern of live load.
 
     span_moments: sagging peak of each span; support_moments: most hogging moment over each support [lb in];
-    moment_max, moment_min: the peaks of those; shear: largest at the face of a support [lb], see `shear_at_depth`.
+    moment_max, moment_min: the peaks of those, and of hogging within a span where a load lifts the beam; shear: largest
+    at the face of a support, or between loads that press and lift [lb], see `shear_at_depth`.
     """
 
     length: float
@@ -120,6 +122,8 @@ def analyse_beam(
             live = unit.live * moment
             value += unit.dead * moment + (live if live < 0 else 0.0)
         hogging.append(Peak(value, at))
+    flipped = _flipped(units) if lifted(units) else []
+    upwards = [_sagging(flipped, index, span, places[index]) for index, span in enumerate(spans) if flipped]
     return BeamAnalysis(
         length,
         tuple(places),
@@ -127,8 +131,8 @@ def analyse_beam(
         tuple(sagging),
         tuple(hogging),
         max(sagging, key=_value_of),
-        min(hogging, key=_value_of),
-        _largest_shear(units, places, spans),
+        min((*hogging, *(Peak(-peak.value, peak.at) for peak in upwards)), key=_value_of),
+        Peak(*largest_shear(units, places, spans)),
         tuple(units),
     )
 
@@ -174,7 +178,7 @@ def shear_at_depth(beam: BeamAnalysis, depth: float) -> Peak:
     Loads nearer to the support than that are left out, point loads in proportion.
     Source: NDS 2018 3.4.3.1.
     """
-    return _largest_shear(list(beam.units), list(beam.supports), list(beam.spans), depth)
+    return Peak(*largest_shear(list(beam.units), list(beam.supports), list(beam.spans), depth))
 
 
 def _value_of(peak: Peak) -> float:
@@ -211,74 +215,14 @@ def _reactions(units: list[Unit], places: list[float], spans: list[float]) -> tu
     )
 
 
-def _largest_shear(units: list[Unit], places: list[float], spans: list[float], depth: float = 0.0) -> Peak:
-    """Return the largest shear over all patterns at a depth [in] from a support, or at its face."""
-    last = len(spans)
-    # shear right of support i stands at 2i+1, left of it at 2i: largest and least
-    high, low = [0.0] * (2 * last + 2), [0.0] * (2 * last + 2)
+def _flipped(units: list[Unit]) -> list[Unit]:
+    """Return the same loads the other way up: what they do is what the real ones do, with the other sign."""
+    flipped = []
     for unit in units:
-        moments, dead, live, place = unit.moments, unit.dead, unit.live, unit.place
-        for index, span in enumerate(spans):
-            share = (moments[index + 1] - moments[index]) / span
-            slot = 2 * index + 1
-            if index == place:
-                left, right = share + unit.left, share + unit.left - unit.load
-                if depth > 0:
-                    left = _shear_at_depth(unit, span, depth, left, True)
-                    right = _shear_at_depth(unit, span, depth, right, False)
-                _gather(high, low, slot, left, dead, live)
-                _gather(high, low, slot + 1, right, dead, live)
-                continue
-            steady, moving = share * dead, share * live
-            if moving > 0:
-                high[slot] += steady + moving
-                high[slot + 1] += steady + moving
-                low[slot] += steady
-                low[slot + 1] += steady
-            else:
-                high[slot] += steady
-                high[slot + 1] += steady
-                low[slot] += steady + moving
-                low[slot + 1] += steady + moving
-        if place < 0 or place == last:
-            slot = 0 if place < 0 else 2 * last + 1
-            _gather(high, low, slot, _beyond(unit, depth) if depth > 0 else unit.load, dead, live)
-    return _largest(high, low, places)
-
-
-def _gather(high: list[float], low: list[float], slot: int, share: float, dead: float, live: float) -> None:
-    """Add a unit's share to the largest and least sums."""
-    steady, moving = share * dead, share * live
-    if share * live > 0:
-        high[slot] += steady + moving
-        low[slot] += steady
-    else:
-        high[slot] += steady
-        low[slot] += steady + moving
-
-
-def _largest(high: list[float], low: list[float], places: list[float]) -> Peak:
-    sizes = [max(up, -down) for up, down in zip(high, low, strict=True)]
-    value = max(sizes)
-    return Peak(value, places[sizes.index(value) // 2])
-
-
-def _shear_at_depth(unit: Unit, span: float, depth: float, face: float, left: bool) -> float:
-    """Shear of a unit at depth from a support of its own span; a point load nearer than that counts x/d."""
-    reach = min(depth, span / 2)
-    if unit.point:
-        away = unit.start if left else span - unit.start
-        return face if away >= reach else face * away / reach
-    if left:
-        return face - max(0.0, min(unit.end, reach) - unit.start)
-    return face + max(0.0, unit.end - max(unit.start, span - reach))
-
-
-def _beyond(unit: Unit, depth: float) -> float:
-    """Load of an overhang's unit that counts at depth from the support."""
-    if unit.point:
-        return unit.load if unit.start >= depth else unit.start / depth
-    return max(0.0, unit.end - max(unit.start, depth))
+        other = Unit(unit.place, unit.start, unit.end, -unit.dead, -unit.live, unit.point)
+        other.left, other.moments = unit.left, unit.moments
+        flipped.append(other)
+    return flipped
 
 
 def _sagging(units: list[Unit], index: int, span: float, offset: float) -> Peak:

@@ -17,7 +17,7 @@ class Force:
     """A force by what causes it [lb], downwards positive.
 
     dead, live, snow: with every live load on; live_most, snow_most: where live or snow lies only where it adds;
-    least: smallest sum over every pattern, under nothing for uplift.
+    least: smallest sum over every pattern, under nothing for uplift; snow_least: what of it snow does, 0 or less.
     """
 
     dead: float = 0.0
@@ -26,6 +26,7 @@ class Force:
     live_most: float = 0.0
     snow_most: float = 0.0
     least: float = 0.0
+    snow_least: float = 0.0
 
     def __add__(self, other: Force) -> Force:
         """Add two forces part by part."""
@@ -36,6 +37,7 @@ class Force:
             self.live_most + other.live_most,
             self.snow_most + other.snow_most,
             self.least + other.least,
+            self.snow_least + other.snow_least,
         )
 
     @property
@@ -44,7 +46,7 @@ class Force:
 
         Source: ASCE 7-16 2.4.1 (0.6 D, from memory).
         """
-        return max(0.0, -(0.6 * self.dead + (self.least - self.dead)))
+        return max(0.0, -(dead_share(self.dead) * self.dead + (self.least - self.dead)))
 
     @property
     def full(self) -> float:
@@ -63,6 +65,14 @@ class Force:
             (self.dead + 0.75 * self.live_most + 0.75 * self.snow_most, "D + 0.75 L + 0.75 S"),
         )
         return max(sums, key=lambda item: item[0])
+
+
+def dead_share(dead: float) -> float:
+    """Return what share of a dead load [lb] counts against a lift [1]: 0.6; all of one that lifts by itself.
+
+    Source: ASCE 7-16 2.4.1 (0.6 D, and D in D + L; from memory).
+    """
+    return 0.6 if dead > 0 else 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +114,8 @@ class Demand:
     """What acts on one member: loads along it, and the forces inside it under live and dead load.
 
     uniform, points: (from, to, dead, live, snow) [in, lb/in] and (at, dead, live, snow) [in, lb], worst pattern of
-    whatever stands on it; like: mark of the first member with the same loads and bearings, and the same size.
+    whatever stands on it; live or snow under 0 is what it may pull up with instead; like: mark of the first member
+    with the same loads and bearings, and the same size.
     """
 
     mark: str

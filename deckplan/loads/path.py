@@ -50,21 +50,20 @@ class _Way:
         uniform: tuple[LineLoad, ...],
         points: tuple[PointLoad, ...],
         full: tuple[PointLoad, ...],
-        lifts: tuple[PointLoad, ...] = (),
     ) -> tuple[Delivery, ...]:
         """Analyse one member, hand its reactions on and return them.
 
-        full: the points with every live load on; lifts: what live load elsewhere pulls the member up with.
+        points: the worst presses, and what pulls it up where live load elsewhere does; full: with every live load on.
         """
         supports = tuple(dict.fromkeys(round(b.at, 6) for b in member.bearings))
         if len(supports) < 2:
             self.stuck[member.mark] = _sum(uniform, full)
             return ()
         shape = (round(member.length, 4), supports)
-        key = (*shape, _rounded(uniform), _rounded(points), _rounded(full), _rounded(lifts))
+        key = (*shape, _rounded(uniform), _rounded(points), _rounded(full))
         analysed = self.known.get(key)
         if analysed is None:
-            analysed = self.known[key] = _analyse(member.length, supports, uniform, points, full, lifts)
+            analysed = self.known[key] = _analyse(member.length, supports, uniform, points, full)
         like = self.first.setdefault((key, member.size), member.mark)
         self.demands[member.mark] = Demand(member.mark, uniform, points, analysed, like)
         at = dict(zip(supports, analysed.forces, strict=True))
@@ -97,7 +96,6 @@ def _analyse(
     uniform: tuple[LineLoad, ...],
     points: tuple[PointLoad, ...],
     full: tuple[PointLoad, ...],
-    lifts: tuple[PointLoad, ...],
 ) -> Analysed:
     """Analyse one member once: an edit of a plan leaves most of its members with the loads they had."""
     length = max(length, supports[-1])
@@ -106,9 +104,9 @@ def _analyse(
     snowy = any(load[-1] for load in (*uniform, *points, *full))
     snow = find_reactions(length, supports, uniform, points, (0.0, 0.0, 1.0)) if snowy else ()
     still = find_reactions(length, supports, uniform, full, (0.0, 0.0, 1.0)) if snowy else ()
-    pulled = find_reactions(length, supports, (), lifts) if lifts else ()
     forces = []
     for number, (worst, all_on) in enumerate(zip(analysis.reactions, balance, strict=True)):
+        snow_lift = min(0.0, snow[number].least) if snow else 0.0
         forces.append(
             Force(
                 dead=worst.dead,
@@ -117,9 +115,8 @@ def _analyse(
                 # with everything on, a pull at one end may press another support down
                 live_most=max(worst.largest, all_on.full) - worst.dead,
                 snow_most=max(snow[number].largest, still[number].full) if snow and still else 0.0,
-                least=worst.least
-                + min(0.0, snow[number].least if snow else 0.0)
-                + (pulled[number].least if pulled else 0.0),
+                least=worst.least + snow_lift,
+                snow_least=snow_lift,
             )
         )
     return Analysed(analysis, tuple(forces))
@@ -151,15 +148,16 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
         put_on = [(min(at, member.length), *parts) for at, *parts in flights.points.get(member.mark, ())]
         own = (*points, *put_on)
         worst, full = list(own), list(own)
-        lifts: list[PointLoad] = []
         for delivery in arriving.get(member.mark, ()):
             at = place_on(member, by_mark[delivery.upper], delivery.at)
             force = delivery.force
             worst.append((at, force.dead, force.live_most, force.snow_most))
             full.append((at, force.dead, force.live, force.snow))
-            if force.least < force.dead - _LEAST_PULL:
-                lifts.append((at, 0.0, force.least - force.dead))
-        for delivery in way.carry(member, uniform, tuple(worst), tuple(full), tuple(lifts)):
+            if (
+                force.least < force.dead - _LEAST_PULL
+            ):  # a load of its own: on where it hurts, and then no press is
+                worst.append((at, 0.0, force.least - force.dead - force.snow_least, force.snow_least))
+        for delivery in way.carry(member, uniform, tuple(worst), tuple(full)):
             arriving.setdefault(delivery.lower, []).append(delivery)
     for mark, steps in arriving.items():
         part = by_mark.get(mark)
