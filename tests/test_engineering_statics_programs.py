@@ -184,7 +184,7 @@ def test_envelope_of_loads_that_press_or_lift_against_enumeration_by_pynite(seed
     for _ in range(dice.choice([1, 2])):
         supports.append(supports[-1] + dice.uniform(60, 140))
     length = supports[-1] + dice.uniform(5, 30)
-    spots = sorted(dice.uniform(0, length) for _ in range(4))
+    spots = sorted(dice.uniform(0, length) for _ in range(3))
     dead = [dice.uniform(0, 40) for _ in spots]
     press, lift = [dice.uniform(0, 120) for _ in spots], [-dice.uniform(20, 300) for _ in spots]
     steady = list(zip(spots, dead, [0.0] * len(spots), strict=True))
