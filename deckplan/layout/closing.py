@@ -135,7 +135,17 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
         return 0.0
     else:
         inside = JOIST_THICKNESS if at_end else 0.0
-    return (inside - half * (normal[0] * inward[0] + normal[1] * inward[1])) / sine
+    return _to_mitre(run, normal, inward, half, inside)
+
+
+def _to_mitre(run: Point, normal: Point, inward: Point, own: float, theirs: float) -> float:
+    """Return how far past a corner [in], along one edge, lines inside both edges meet.
+
+    run, normal: unit vectors along that edge and into the platform; inward: the next edge's into the platform; own,
+    theirs [in]: how far the lines lie inside the edges.
+    """
+    sine = run[0] * inward[0] + run[1] * inward[1]
+    return (theirs - own * (normal[0] * inward[0] + normal[1] * inward[1])) / sine if sine else 0.0
 
 
 def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float | None:
@@ -225,9 +235,8 @@ def _body(frame: Frame, covers: tuple[Cover, ...], index: int) -> list[Point]:
         theirs = 0.0 if abs(d[0] - c[0]) <= ON_LINE else _thickness(covers, c, d, corner[0])
         own = _thickness(covers, a, b, corner[0])
         _, inward = _along_and_in((c, d), turn)
-        sine = run[0] * inward[0] + run[1] * inward[1]
-        square_to = normal[0] * inward[0] + normal[1] * inward[1]
-        past = 0.0 if abs(sine) < 1e-3 else (theirs - own * square_to) / sine
+        in_line = abs(run[0] * inward[0] + run[1] * inward[1]) < 1e-3
+        past = 0.0 if in_line else _to_mitre(run, normal, inward, own, theirs)
         inner.append(
             (corner[0] + normal[0] * own + run[0] * past, corner[1] + normal[1] * own + run[1] * past)
         )
