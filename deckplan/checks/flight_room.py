@@ -28,10 +28,11 @@ from deckplan.levels.buildable import STRINGER_DEPTH
 from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Rise
 from deckplan.levels.places import TOUCH, outline_of
+from deckplan.levels.raise_levels import raise_levels
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
-from deckplan.verdict import Check, Source, at_least, at_most
+from deckplan.verdict import Check, Source, Verdict, at_least, at_most
 
 CLEAR = Source("Geometry", "two things do not stand in one place", "derived")
 BODY = "flight clear of what stands about it"
@@ -210,19 +211,31 @@ def _platforms(way: Way, plan: Plan, levels: Levels, layout: Layout, profile: Pr
             and any(way.underside(at) < here - 1e-6 for at in corners_of(body))
             and not _passes(way, platform, here, layout, body, headroom)
         ):
-            yield from _in_body(way, body, name, _part(platform, rise))
+            yield from _in_body(way, body, name, _part(way, platform, profile))
         if (
             landing.area > 0
             and here > rise.bottom + 1e-6
             and not _passes(way, platform, here, layout, landing, headroom)
         ):
-            yield from _on_landing(way, landing, name, _part(platform, rise))
+            yield from _on_landing(way, landing, name, _part(way, platform, profile))
 
 
-def _part(platform: Platform, rise: Rise) -> str:
-    if platform.name == rise.upper:
+def _part(way: Way, platform: Platform, profile: Profile) -> str:
+    """Say what parts a flight and a platform; that it may end there only where it was laid out and lands there."""
+    if platform.name == way.rise.upper:
         return "let the flight go down from an edge that faces away"
-    return f'move the flight or the outline, or let the flight go to "{platform.name}"'
+    if _lands_on(way, platform, profile):
+        return f'move the flight or the outline, or let the flight go to "{platform.name}"'
+    return "move the flight or the outline"
+
+
+def _lands_on(way: Way, platform: Platform, profile: Profile) -> bool:
+    """Tell whether the flight, sent to a platform, would land on it and keep the rules of flights."""
+    flights = list(way.plan.flights)
+    flights[way.rise.index] = flights[way.rise.index].model_copy(update={"lower": platform.name})
+    sent = raise_levels(way.plan.model_copy(update={"flights": tuple(flights)}), profile)
+    rises = any(rise.index == way.rise.index and rise.rise > 0 for rise in sent.flights)
+    return rises and not any(c.mark == way.mark and c.verdict is Verdict.FAIL for c in sent.checks)
 
 
 def _passes(

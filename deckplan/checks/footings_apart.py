@@ -14,9 +14,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
+from deckplan.checks.flight_cures import clear_of_walls
 from deckplan.checks.footings import FootingDesign
 from deckplan.geometry import distance, point_to_line
 from deckplan.layout.platform_frame import letter
+from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Ledger, Plan
 from deckplan.rules.profile import Profile
@@ -85,7 +87,7 @@ def check_footings_apart(
     return [
         *_apart(plan, footings, one_for_two),
         *_clear_of_the_house(plan, footings),
-        *_by_the_house(plan, profile, footings),
+        *_by_the_house(plan, profile, levels, footings),
         *_on_slopes(plan, profile, levels, footings),
     ]
 
@@ -224,7 +226,9 @@ def _hangs_on(plan: Plan, footing: FootingDesign, wall: str) -> bool:
     )
 
 
-def _by_the_house(plan: Plan, profile: Profile, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:
+def _by_the_house(
+    plan: Plan, profile: Profile, levels: Levels, footings: tuple[FootingDesign, ...]
+) -> Iterator[Check]:
     """Close to a house wall a footing bears as deep as the house's own."""
     zone = profile.house_footing_zone
     near: list[tuple[FootingDesign, float, str]] = [
@@ -238,11 +242,28 @@ def _by_the_house(plan: Plan, profile: Profile, footings: tuple[FootingDesign, .
         return
     footing, depth, wall = min(near, key=lambda item: item[0].top - item[0].bottom - item[1])
     there = footing.top - footing.bottom
+    cure = _away(plan, levels, footings, footing, zone.value) if there < depth else ""
     reason = (
         f'{footing.mark} stands within {format_short(zone.value, plan.units)} of "{wall}", whose footing lies '
-        f"{format_short(depth, plan.units)} deep: bear at that depth, or move the post line out"
+        f"{format_short(depth, plan.units)} deep: {cure}"
     )
     yield at_least(footing.mark, "footing by the house wall", zone.source, there, depth, "in", reason=reason)
+
+
+def _away(
+    plan: Plan, levels: Levels, footings: tuple[FootingDesign, ...], footing: FootingDesign, zone: float
+) -> str:
+    """Say what takes a footing out of the zone of a wall's own [in]: its post line out, or its flight elsewhere."""
+    if footing.post:
+        return "bear at that depth, or move the post line out"
+    for rise in levels.flights:
+        own = f"{flight_mark(rise.index)}-F"
+        if footing.mark.startswith(own):
+            feet = [each.at for each in footings if each.mark.startswith(own)]
+            found = clear_of_walls(plan, rise, feet, zone)
+            if found:
+                return " or ".join(found)
+    return "bear at that depth"
 
 
 def _on_slopes(
