@@ -53,7 +53,7 @@ class Step:
     def __str__(self) -> str:
         """Write the step on one line: words, symbol = formula = numbers = value unit [source]."""
         middle = " = ".join(part for part in (self.symbol, self.formula, self.numbers) if part)
-        return f"{self.words}: {middle} = {self.value:.6g} {self.unit}".rstrip() + f" [{self.source}]"
+        return f"{self.words}: {middle} = {self.value:.6g} {said(self.unit)}".rstrip() + f" [{self.source}]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +125,19 @@ def figure(number: float) -> str:
 
 def comparison(rule: str, there: float, limit: float, unit: str, least: bool = False) -> str:
     """Say that a demand is over what is allowed, or what is there under the least required, both in one unit."""
+    found, asked = (f"{figure(value)} {said(unit)}".rstrip() for value in (there, limit))
     if least:
-        return f"{rule}: {figure(there)} {unit} is under the {figure(limit)} {unit} required"
-    return f"{rule}: {figure(there)} {unit} is over the {figure(limit)} {unit} allowed"
+        return f"{rule}: {found} is under the {asked} required"
+    return f"{rule}: {found} is over the {asked} allowed"
+
+
+def said(unit: str) -> str:
+    """Return a unit as it is read behind a figure: nothing of a bare ratio, "1" or "in/in".
+
+    >>> said("1"), said("in/in"), said("psi")
+    ('', '', 'psi')
+    """
+    return "" if unit in ("1", "in/in") else unit
 
 
 def at_most(

@@ -28,7 +28,9 @@ def level(use: str, name: str = "deck") -> Platform:
     ("use", "rule"),
     [
         *((use, WATER) for use in ("pool", "swimming pool", "pond", "aquarium", "water tank", "rain barrel", "bathtub",
-                                   "whirlpool", "cold plunge", "Swim Spa", "lounge and pond")),
+                                   "whirlpool", "cold plunge", "Swim Spa", "lounge and pond",
+                                   "soaking bath", "plunge tank", "swimspa", "bathing", "soak", "ofuro", "tank",
+                                   "Whirl-Pool", "koi pond", "outdoor bath", "swimming", "sun and soaking")),
         *((use, VEHICLE) for use in ("car", "parking", "carport", "boat", "two cars", "garage")),
         *((use, BUILDING) for use in ("sauna", "greenhouse", "shed", "pool house", "dining and sauna")),
         *((use, STANDS) for use in ("stone kitchen", "pizza oven", "brick grill", "piano", "log store", "fireplace")),
@@ -42,7 +44,10 @@ def test_heavy_things_are_outside_the_rules(use: str, rule: str) -> None:
 
 @pytest.mark.parametrize(
     "use",
-    ["lounge by the pool", "poolside", "pool table", "pond view", "next to the old pond", "no shed", "carpet",
+    ["bathroom door", "bath door", "birdbath", "bird bath", "carpool", "sun-bathing", "soak up the sun", "propane tank",
+     "drying after swimming", "by the soaking bath", "bathing suits", "tankard", "pool chairs", "party wall",
+     "party lights", "third party", "counterparty", "stagecoach", "departing guests", "overlooking the dance floor",
+     "lounge by the pool", "poolside", "pool table", "pond view", "next to the old pond", "no shed", "carpet",
      "shedding oak", "sunbathing", "postcards", "stonecrop", "vantage point", "backstage", "watching boats", "sun", ""],
 )  # fmt: skip
 def test_what_stands_elsewhere_or_is_another_word_asks_nothing(use: str) -> None:
@@ -71,6 +76,24 @@ def test_a_dance_floor_wants_100_psf(live: float, outside: bool) -> None:
     assert check.verdict is (Verdict.OUTSIDE if outside else Verdict.PASS)
     assert (check.demand, check.capacity) == (100.0, live)
     assert carried(CROWD, "stage") == "stage"
+
+
+@pytest.mark.parametrize(
+    "use",
+    ["party", "parties", "party deck", "dance", "assembly", "wedding", "Weddings and sun", "events", "crowd"],
+)
+def test_a_crowd_by_any_name_wants_100_psf(use: str) -> None:
+    (check,) = check_heavy_uses("deck", level(use), 40.0)
+    assert (check.rule, check.verdict) == ("crowd on the deck", Verdict.OUTSIDE)
+    (check,) = check_heavy_uses("deck", level(use), 100.0)
+    assert check.verdict is Verdict.PASS
+
+
+def test_what_is_done_in_water_reads_without_an_article() -> None:
+    (check,) = check_heavy_uses("deck", level("bathing"), 40.0)
+    assert '"deck" carries bathing: 40 psf is 7.7 in of water' in check.reason
+    (check,) = check_heavy_uses("deck", level("party"), 40.0)
+    assert '"deck" is for a party: people' in check.reason
 
 
 @pytest.mark.parametrize(

@@ -31,15 +31,23 @@ BY = re.compile(
     re.IGNORECASE,
 )
 """Words before a thing that say that it stands elsewhere. Source: common practice."""
-OF_IT = re.compile(r"^[ -]?(views?|side|tables?|deck|access|house|path|way)\b", re.IGNORECASE)
+OF_IT = re.compile(
+    r"^[ -]?(views?|side|tables?|deck|access|house|path|way|rooms?|doors?|towels?|chairs?|gates?)\b",
+    re.IGNORECASE,
+)
 """Words behind a thing that make something else of it: a pool table, a pond view. Source: common practice."""
+OF_A_CROWD = re.compile(r"^[ -]?(views?|side|lights?|lanterns?|walls?)\b", re.IGNORECASE)
+"""The same behind a crowd, which does stand on a "party deck". Source: common practice."""
 
 WATER = _words(
-    r"((swimming|paddling|wading|plunge|lap) )?pools?",
-    r"ponds?|aquariums?|fish ?tanks?|fountains?|water features?",
-    r"cisterns?|(rain|water) ?(tank|barrel|butt)s?",
-    r"bathtubs?|whirlpools?|swim spas?|(hot|cold|ice|foot) (plunges?|baths?)",
+    r"((swimming|paddling|wading|plunge|lap|splash|dipping)[ -]?)?pools?",
+    r"((fish|koi|lily)[ -]?)?ponds?|aquari(um|a)s?|fountains?|water[ -]?features?|cisterns?",
+    r"(?<!propane )(?<!gas )((fish|rain|water|plunge|soaking|dipping|koi) ?)?tanks?|(rain|water)[ -]?(barrel|butt)s?",
+    r"bathtubs?|whirl[ -]?pools?|swim[ -]?spas?|onsens?|o?furos?",
+    r"(?<!bird[ -])(?<!sun[ -])((hot|cold|ice|foot|soaking|outdoor) )?(baths?|soaks?(?! (up|in the sun)\b)|plunges?)",
+    r"(?<!sun[ -])(?<!forest )(bathing|soaking)(?! (suits?|up|in the sun)\b)|(?<!after )(?<!before )swimming",
 )
+"""What holds water. Bathrooms, birdbaths, sunbathing, a carpool and a propane tank hold none to speak of."""
 VEHICLE = _words(
     r"cars?|carports?|vehicles?|parking|garages?|driveways?|trucks?|vans?|campers?",
     r"boats?|trailers?|tractors?|motor ?(bike|cycle)s?|golf carts?",
@@ -54,7 +62,9 @@ STANDS = _words(
     r"(fire)?wood (stack|store)s?|log (stack|store)s?|climbing (walls?|frames?)",
 )
 CROWD = _words(
-    r"danc(e|es|ing)( floors?)?|stages?|bleachers?|grand ?stands?|concerts?|assembly|ballrooms?|theatres?"
+    r"danc(e|es|ers|ing)( floors?)?|discos?|ballrooms?|stages?|bleachers?|grand ?stands?|concerts?|theatres?",
+    r"(?<!third )part(y|ies)|partying|weddings?|receptions?|banquets?|ceremon(y|ies)|festivals?|venues?|events",
+    r"assembl(y|ies)|crowds?|audiences?|spectators?|congregations?|auditoriums?",
 )
 PULLS = _words(r"swings?|hammocks?|trampolines?|climbing frames?|slides?|zip ?lines?|(shade )?sails?")
 """What pulls or bounces: it has no weight to speak of, and a note asks about it."""
@@ -89,14 +99,16 @@ KINDS = (
 )
 
 
-def carried(pattern: re.Pattern[str], use: str) -> str:
+def carried(pattern: re.Pattern[str], use: str, of_it: re.Pattern[str] = OF_IT) -> str:
     """Return the words of a use that name a thing which stands on the level, nothing where none does.
+
+    of_it: words behind it that make something else of it.
 
     >>> carried(WATER, "small pond"), carried(WATER, "lounge by the pool"), carried(WATER, "pool view")
     ('pond', '', '')
     """
     for found in pattern.finditer(use):
-        if not BY.search(use[: found.start()]) and not OF_IT.search(use[found.end() :]):
+        if not BY.search(use[: found.start()]) and not of_it.search(use[found.end() :]):
             return found[0].lower()
     return ""
 
@@ -112,7 +124,7 @@ def check_heavy_uses(mark: str, platform: Platform, live: float) -> list[Check]:
                 f'"{platform.name}" carries {_with_article(word)}: {kind.why.format(water=water, live=live)}'
             )
             found.append(outside(mark, kind.rule, ENGINEER, reason))
-    if word := carried(CROWD, platform.use):
+    if word := carried(CROWD, platform.use, OF_A_CROWD):
         found.append(_crowd(mark, platform.name, word, live))
     return found
 
@@ -123,8 +135,8 @@ def _crowd(mark: str, name: str, word: str, live: float) -> Check:
     if check.verdict is Verdict.PASS:
         return check
     reason = (
-        f'"{name}" is for {word}: people in step or packed want {CROWD_LOAD:g} psf, it has {live:g} psf; raise '
-        f"site.live_load, and let an engineer judge its sway"
+        f'"{name}" is for {_with_article(word)}: people in step or packed want {CROWD_LOAD:g} psf, it has {live:g} psf; '
+        f"raise site.live_load, and let an engineer judge its sway"
     )
     return outside(
         mark, "crowd on the deck", CROWDS, reason, demand=CROWD_LOAD, capacity=live, unit="psf", steps=(line,)
@@ -132,7 +144,7 @@ def _crowd(mark: str, name: str, word: str, live: float) -> Check:
 
 
 def _with_article(word: str) -> str:
-    many = word.endswith("s") or word in ("parking",)
+    many = word.endswith(("s", "ing"))
     return word if many else f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
 
 

@@ -10,7 +10,7 @@ from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
 from deckplan.units import Units, format_length, format_short, restate, to_unit
-from deckplan.verdict import Check, Verdict, is_strength
+from deckplan.verdict import Check, Verdict, is_strength, said
 
 FORMAT = 1
 SHOWN = 10
@@ -367,7 +367,7 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
             f"{_shown(check.demand or 0.0, check.unit, units):.5g}",
             check.side,
             f"{_shown(check.capacity or 0.0, check.unit, units):.5g}",
-            _SAID[units].get(check.unit, check.unit),
+            _SAID[units].get(check.unit, said(check.unit)),
             f"{check.utilisation:.0%}",
         )
         for check in (passing if everything else most_used[:SHOWN])

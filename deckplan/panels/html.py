@@ -7,7 +7,7 @@ from html import escape
 
 from deckplan.tabulate import Cell, Sheet, shown
 from deckplan.units import Units, written_out
-from deckplan.verdict import Check, Step, Verdict, comparison, figure, only_compares
+from deckplan.verdict import Check, Step, Verdict, comparison, figure, only_compares, said
 
 SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
 WORDS = {
@@ -67,7 +67,7 @@ def amount(value: float | None, unit: str, units: Units) -> str:
     if value is None:
         return ""
     number, name = shown(value, unit, units)
-    return f"{figure(number)} {name}".strip()
+    return f"{figure(number)} {said(name)}".strip()
 
 
 def reason_of(check: Check, units: Units) -> str:
@@ -81,7 +81,7 @@ def reason_of(check: Check, units: Units) -> str:
 def step(line: Step) -> str:
     """Write one line of a sum: words, then the line itself, then where it comes from."""
     left = written_out(" = ".join(part for part in (line.symbol, line.formula, line.numbers) if part))
-    value = f"{figure(line.value)} {line.unit}".strip()
+    value = f"{figure(line.value)} {said(line.unit)}".strip()
     return (
         f'<li>{escape(line.words)}<span class="dk-line">{escape(left)} = <b>{escape(value)}</b></span>'
         f'<span class="dk-quiet">{escape(str(line.source))}</span></li>'
