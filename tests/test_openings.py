@@ -78,6 +78,37 @@ def test_an_opening_keeps_room_for_trimmers_and_headers_inside_the_rims(hole: Co
         assert "from the edge (" in found[0]
 
 
+BESIDE = 'at least 4 1/2" from an edge along the joists (rim 1 1/2", doubled trimmer 3"), measured'
+BEFORE = (
+    'at least 10 1/2" from an edge across the joists (rim 1 1/2", joist of 6", doubled header 3"), measured'
+)
+
+
+@pytest.mark.parametrize(
+    ("hole", "says", "away"),
+    [
+        (rectangle(4.25, 60, 40, 84), BESIDE, '4 1/4"'),
+        (rectangle(60, 10.25, 84, 40), BEFORE, '10 1/4"'),
+        (rectangle(4.5, 4.8125, 40, 84), BEFORE, '4 13/16"'),
+        (rectangle(4.25, 10.5, 40, 84), BESIDE, '4 1/4"'),
+    ],
+    ids=["beside", "before", "before, just far enough from the side", "beside, just far enough from the end"],
+)
+def test_an_opening_is_told_the_one_limit_of_its_edge(hole: Corners, says: str, away: str) -> None:
+    (found,) = _problems(_plan(DECK, hole))
+    assert says in found
+    assert f"not {away} from the edge (" in found
+    assert (BESIDE in found) is not (BEFORE in found)
+
+
+def test_an_opening_by_an_edge_aslant_is_told_both_limits() -> None:
+    slanted = [(0.0, 0.0), (192.0, 0.0), (192.0, 144.0), (96.0, 144.0), (0.0, 48.0)]
+    (found,) = _problems(_plan(slanted, rectangle(40, 60, 64, 84)))
+    assert '4 1/2" across the joists (' in found
+    assert '10 1/2" along them (' in found
+    assert "from an edge aslant to them" in found
+
+
 @pytest.mark.parametrize(
     ("hole", "says"),
     [

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from deckplan.geometry import Line, Point, point_to_line
 from deckplan.layout.beam_ends import SHORTEST_STUB, lies_along
 from deckplan.layout.closing import covers_of, without
-from deckplan.layout.frame import ON_LINE, Run, angle_to_joists, joist_direction
+from deckplan.layout.frame import ON_LINE, Run, angle_to_joists
+from deckplan.layout.ledger_words import off_its_wall
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut, size_or
 from deckplan.layout.supports import run_of
@@ -180,12 +181,7 @@ def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:
         if isinstance(support, Ledger):
             if any(line.support == index for line in set_out.ledgers):
                 continue
-            along = joist_direction(platform)
-            reason = (
-                f"{place}: no edge that meets the joists at {LEAST_ANGLE:g} degrees or more lies on wall "
-                f'"{support.wall}" (joists run along ({along[0]:.2g}, {along[1]:.2g})): move the outline to the wall '
-                f"or turn the joists"
-            )
+            reason = f"{place}: {off_its_wall(platform, set_out.frame, plan.house, support, plan.units)}"
             found.append(_fault(f"{set_out.letter}-L", "ledger lies on its wall", LEDGER, reason))
         elif isinstance(support, BeamLine):
             if any(stretch.support == index for stretch, _ in set_out.beams):

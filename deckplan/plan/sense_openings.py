@@ -94,16 +94,29 @@ def _from_edges(place: str, hole: Hole, shape: Polygon, inside: Polygon, angle: 
     wood = framed.union(cut)
     if inside.covers(wood):
         return None
-    near = [edge for edge in _edges(shape) if LineString(edge).distance(wood) < RIM]
+    near = [edge for edge in _edges(shape) if LineString(edge).distance(wood) < RIM - _NEAR]
     clear = box(*hole)
     edge = min(near or _edges(shape), key=lambda line: LineString(line).distance(clear))
     expected = (
-        f"a notch of the platform's outline, or at least {format_inches(ASIDE)} from edges along the joists (rim "
-        f"{format_inches(RIM)}, doubled trimmer {format_inches(FRAME)}) and {format_inches(AHEAD)} from others (rim, "
-        f"joist of {format_inches(SHORTEST)}, doubled header), measured from the rectangle round it"
+        f"a notch of the platform's outline, or at least {_asked(edge)}, measured from the rectangle round it"
     )
     away = LineString(edge).distance(clear)
     return Problem(place, expected, f"{format_inches(away)} from the edge {_named(edge, angle)}")
+
+
+def _asked(edge: Line) -> str:
+    """Say how far an opening keeps from an edge, with the wood that needs the room; aslant, both limits may hold."""
+    (v_a, u_a), (v_b, u_b) = edge
+    trimmer = f"(rim {format_inches(RIM)}, doubled trimmer {format_inches(FRAME)})"
+    header = f"(rim {format_inches(RIM)}, joist of {format_inches(SHORTEST)}, doubled header {format_inches(FRAME)})"
+    if abs(u_a - u_b) <= _NEAR:
+        return f"{format_inches(ASIDE)} from an edge along the joists {trimmer}"
+    if abs(v_a - v_b) <= _NEAR:
+        return f"{format_inches(AHEAD)} from an edge across the joists {header}"
+    return (
+        f"{format_inches(ASIDE)} across the joists {trimmer} and {format_inches(AHEAD)} along them {header} from an "
+        f"edge aslant to them"
+    )
 
 
 def _beside_joists(place: str, hole: Hole, shape: Polygon, angle: float) -> Problem | None:
