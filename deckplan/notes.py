@@ -8,6 +8,7 @@ from deckplan.checks.apart import prying_notes
 from deckplan.checks.footings import FootingDesign
 from deckplan.checks.footings_apart import close_hole_notes
 from deckplan.checks.guards import guard_notes, hole_notes, weight_notes
+from deckplan.checks.overlaps import low_notes
 from deckplan.checks.pulled import Pulled, find_pulled
 from deckplan.checks.scope_notes import scope_notes
 from deckplan.checks.short_posts import short_post_notes
@@ -63,6 +64,7 @@ def find_notes(
     notes += scope_notes(plan, profile, levels, layout)
     notes += _below_frost(plan, find_pulled(plan, profile, levels, layout, footings))
     notes += close_hole_notes(plan, footings)
+    notes += low_notes(plan, levels, layout)
     notes += short_post_notes(plan, layout)
     notes += _unconfirmed(plan)
     notes += _treatment(plan)

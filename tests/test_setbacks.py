@@ -288,3 +288,50 @@ def test_the_demo_counts_its_swale() -> None:
         filled = edit(filled, f"site.ground.{number}.elevation", "-3 in")
     again = {c.mark: c for c in Study(filled).checks if c.rule.endswith("by its height")}
     assert again["terrace"].capacity == 60.0
+
+
+# Every footing that stands too near is named
+
+
+def buried(setback: float, line: list[tuple[float, float]]) -> Check:
+    plan = deck(36.0, {"kind": "utility", "line": line, "setback": setback})
+    (check,) = [check for check in checked(plan) if check.rule == "footings clear of the buried line 1"]
+    return check
+
+
+def footings_by(line_y: float) -> list[tuple[str, float]]:
+    """Every footing of the deck with its clear distance from a line along the house, the nearest first."""
+    study = Study(deck(36.0))
+    return sorted(
+        ((f.mark, abs(line_y - f.at[1]) - f.diameter / 2) for f in study.footings), key=lambda item: item[1]
+    )
+
+
+def test_every_footing_too_near_a_buried_line_is_named_once() -> None:
+    marks = footings_by(120.0)
+    assert len(marks) > 2
+    # the line runs under the beam line: all footings stand on it
+    check = buried(0.0, [(-300.0, 120.0), (600.0, 120.0)])
+    assert check.verdict is Verdict.FAIL
+    assert all(check.reason.count(f"{mark} ") + check.reason.count(f"{mark},") == 1 for mark, _ in marks)
+    assert " stand too near as well; " in check.reason
+    assert check.reason.endswith("move or cut them back")
+    assert len(check.steps) == len(marks)
+
+
+@pytest.mark.parametrize(("off", "verdict"), [(-0.01, "PASS"), (0.0, "PASS"), (0.01, "FAIL")])
+def test_footings_at_their_distance_are_not_named(off: float, verdict: str) -> None:
+    nearest, near = footings_by(180.0)[0]
+    check = buried(near + off, [(-300.0, 180.0), (600.0, 180.0)])
+    assert (check.mark, check.verdict) == (nearest, verdict)
+
+
+def test_one_footing_too_near_is_told_alone() -> None:
+    study = Study(deck(36.0))
+    first = min(study.footings, key=lambda footing: footing.at[0])
+    x = first.at[0] - first.diameter / 2 - 6
+    check = buried(12.0, [(x, -300.0), (x, 600.0)])
+    assert (
+        check.reason
+        == f'footing {first.mark} stands 6" from the buried line; 12" is asked: move or cut it back'
+    )

@@ -134,8 +134,9 @@ def _crowd(mark: str, name: str, word: str, live: float) -> Check:
     check = at_most(mark, "crowd on the deck", CROWDS, CROWD_LOAD, live, "psf", (line,))
     if check.verdict is Verdict.PASS:
         return check
+    thing = _with_article(word)
     reason = (
-        f'"{name}" is for {_with_article(word)}: people in step or packed want {CROWD_LOAD:g} psf, it has {live:g} psf; '
+        f'"{name}" is for {thing}: people in step or packed want {CROWD_LOAD:g} psf, it has {live:g} psf; '
         f"raise site.live_load, and let an engineer judge its sway"
     )
     return outside(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deckplan.layout.model import Layout
 from deckplan.layout.over import Over, levels_over
-from deckplan.levels.model import Levels
+from deckplan.levels.model import Levels, Note
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_short
@@ -22,6 +22,19 @@ HEADROOM = "headroom under the upper level"
 def check_overlaps(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> list[Check]:
     """Check every pair of levels of which one lies over the other."""
     return [_check(plan, profile, over) for over in levels_over(plan, levels, layout)]
+
+
+def low_notes(plan: Plan, levels: Levels, layout: Layout) -> list[Note]:
+    """Say of levels that leave less than a crawl space over another that the lower one ends there for a person."""
+    return [
+        Note(
+            "advice",
+            f'"{over.upper.name}" leaves {format_short(over.clear, plan.units)} clear over "{over.lower.name}", too '
+            f'low to walk under: for a person "{over.lower.name}" ends there',
+        )
+        for over in levels_over(plan, levels, layout)
+        if 0 <= over.clear < WALKED_UNDER
+    ]
 
 
 def _check(plan: Plan, profile: Profile, over: Over) -> Check:

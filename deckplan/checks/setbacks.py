@@ -277,11 +277,32 @@ def _keep_off(
             Step("h", "its height over the ground, which some places go by", "", "", high, "in", HEIGHT)
         )
     far = _how_near(boundary, nearest, there, units)
-    reason = f"{far}; {format_short(boundary.setback, units)} is asked: move or cut it back"
+    others = [
+        (away, thing)
+        for away, thing in sorted(measured, key=lambda item: item[0])
+        if thing is not nearest and away < boundary.setback - SAME * max(1.0, boundary.setback)
+    ]
+    if others:
+        names = [thing.words if thing.outline else thing.mark for _, thing in others]
+        far += f", and {_listed(names)} {'stand' if len(names) > 1 else 'stands'} too near as well"
+        steps += [
+            Step("d", f"distance of {thing.words} from the line", "", "", away, "in", source)
+            for away, thing in others
+        ]
+    reason = f"{far}; {format_short(boundary.setback, units)} is asked: move or cut {'them' if others else 'it'} back"
     yield at_least(
         nearest.mark, f"{what} clear of the {words} {number}", source, there, boundary.setback, "in", tuple(steps),
         reason=reason,
     )  # fmt: skip
+
+
+def _listed(names: list[str]) -> str:
+    """Join names as people do.
+
+    >>> _listed(["A-F2"]), _listed(["A-F2", "A-F1", "A-F3"])
+    ('A-F2', 'A-F2, A-F1 and A-F3')
+    """
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def clear_of(plan: Plan, boundary: BoundaryLine, shape: BaseGeometry) -> float:
