@@ -9,6 +9,7 @@ from deckplan.cli.text import number, section, step_to_json, table, wrapped
 from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
+from deckplan.tabulate.pairs import worst_pairs
 from deckplan.units import Units, format_length, format_short, restate, to_unit
 from deckplan.verdict import Check, Verdict, is_strength, said
 
@@ -347,7 +348,7 @@ def _checks_text(study: Study, everything: bool) -> Iterable[str]:
     for verdict, title in words.items():
         lines = [
             wrapped(f"{check.mark}: {restate(_reason(check), study.plan.units)} [{check.source}]")
-            for check in study.checks
+            for check in worst_pairs(study.checks)
             if check.verdict is verdict
         ]
         if lines:

@@ -13,6 +13,7 @@ from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
 from deckplan.tabulate import sorted_checks
+from deckplan.tabulate.pairs import worst_pairs
 from deckplan.units import restate
 from deckplan.verdict import Check, Verdict
 
@@ -34,7 +35,7 @@ def faults_of(study: Study) -> list[tuple[Check, tuple[str, ...]]]:
     Sentences that differ only in the marks they name are one.
     """
     found: dict[tuple[Verdict, str], list[Check]] = {}
-    for check in sorted_checks(study.checks):
+    for check in worst_pairs(sorted_checks(study.checks)):
         if check.verdict in (Verdict.FAIL, Verdict.OUTSIDE):
             said = _MARK.sub("_", reason_of(check, study.plan.units))
             found.setdefault((check.verdict, said), []).append(check)
