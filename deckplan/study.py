@@ -38,7 +38,7 @@ from deckplan.rules.profile import Profile
 from deckplan.sizing.posts import PostCount
 from deckplan.sizing.settle import Settled, settle
 from deckplan.units import Units, format_length, format_short, restate, shown
-from deckplan.verdict import Check, Verdict, comparison, is_strength, only_compares, overall
+from deckplan.verdict import Check, Verdict, after_comparison, comparison, is_strength, overall
 
 
 class Study:
@@ -259,8 +259,9 @@ def _force(pounds: float, units: Units) -> str:
 
 def reason_in(check: Check, units: Units) -> str:
     """Say why a check does not pass, in the figures of a system of units."""
-    if not only_compares(check) or check.demand is None or check.capacity is None:
+    cure = after_comparison(check)
+    if cure is None or check.demand is None or check.capacity is None:
         return restate(check.reason or check.rule, units)
     there, unit = shown(check.demand, check.unit, units)
     limit, _ = shown(check.capacity, check.unit, units)
-    return comparison(check.rule, there, limit, unit, check.at_least)
+    return comparison(check.rule, there, limit, unit, check.at_least) + cure

@@ -97,12 +97,18 @@ class Check:
         return above / below
 
 
-def only_compares(check: Check) -> bool:
-    """Tell whether the reason of a check is the bare comparison of its two figures, in its own unit."""
+def after_comparison(check: Check) -> str | None:
+    """Return what a reason says after the bare comparison of its two figures; None if it does not begin with it."""
     there, limit = check.demand, check.capacity
     if there is None or limit is None:
-        return False
-    return check.reason == comparison(check.rule, there, limit, check.unit, check.at_least)
+        return None
+    bare = comparison(check.rule, there, limit, check.unit, check.at_least)
+    return check.reason[len(bare) :] if check.reason.startswith(bare) else None
+
+
+def only_compares(check: Check) -> bool:
+    """Tell whether the reason of a check is the bare comparison of its two figures, in its own unit, and no more."""
+    return after_comparison(check) == ""
 
 
 def is_strength(check: Check) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from deckplan.checks.flight_room import LANDING
-from deckplan.study import Study
+from deckplan.study import Study, reason_in
 from deckplan.verdict import Check, Verdict
 from tests.decks import LEDGER, beam, make_plan, platform, rectangle
 
@@ -70,3 +70,83 @@ def test_a_flight_is_sent_to_a_level_only_where_it_would_land_there(gap: float, 
     below = [c for c in past(gap, "low").checks if c.mark == "S1" and c.rule == "landing depth below"]
     assert [check.verdict is Verdict.PASS for check in below] == [told]
     assert not fails(past(gap, "low"), LANDING)
+
+
+# Strength: what a check that only compares two figures is told to change
+
+
+def deck(
+    *lines: dict[str, Any], snow: float = 0.0, height: float = 40.0, post: str = "6x6", **joists: Any
+) -> Study:
+    """16 ft by 12 ft on a ledger and these beam lines."""
+    level = platform("d", rectangle(0, 0, 192, 144), height, LEDGER, *lines, joists=joists)
+    site = {**SITE, "snow_load": snow}
+    return Study(make_plan(level, house=FOUNDED, site=site, materials={"post": post}))
+
+
+@pytest.mark.parametrize(
+    ("rule", "told", "failing", "cured"),
+    [
+        # statics: a joist hands on what lies within half its spacing, over half its span
+        (
+            "bearing",
+            "closer joists or a beam line between",
+            deck(beam(132), snow=100),
+            [deck(beam(132), snow=100, spacing=12.0), deck(beam(72), beam(132), snow=100)],
+        ),
+        # mechanics: a sag goes with w L^4 / I, a moment with w L^2 / S
+        (
+            "deflection",
+            "closer joists, deeper joists or a beam line between",
+            deck(beam(132), size="2x6", spacing=24.0),
+            [
+                deck(beam(132), size="2x6", spacing=6.0),
+                deck(beam(132), size="2x10", spacing=24.0),
+                deck(beam(72), beam(132), size="2x6", spacing=24.0),
+            ],
+        ),
+        (
+            "bending in the span",
+            "posts closer together or a deeper beam",
+            deck(beam(132, build="2-2x8", posts=2), size="2x10"),
+            [
+                deck(beam(132, build="2-2x8", posts=5), size="2x10"),
+                deck(beam(132, build="2-2x12", posts=3), size="2x10"),
+            ],
+        ),
+        # NDS 2018 3.7.1.4: slenderness of a column is at most 50: 14 ft and more of 3.5 in are over it
+        ("slenderness", "wider posts or a lower level", deck(beam(132), height=200.0, post="4x4"),
+         [deck(beam(132), height=200.0), deck(beam(132), height=100.0, post="4x4")]),
+        (
+            "spacing of 1/2 lag fasteners by the table",
+            "fasteners closer together, or a beam line between the house and the next",
+            Study(make_plan(platform("d", rectangle(0, 0, 192, 144), 40, {**LEDGER, "spacing": 30.0}, beam(132)),
+                            house=FOUNDED, site=SITE)),
+            [
+                deck(beam(132)),
+                Study(make_plan(platform("d", rectangle(0, 0, 192, 144), 40, {**LEDGER, "spacing": 30.0}, beam(60),
+                                         beam(132)), house=FOUNDED, site=SITE)),
+            ],
+        ),
+    ],
+)  # fmt: skip
+def test_each_cure_of_a_strength_cures(rule: str, told: str, failing: Study, cured: list[Study]) -> None:
+    found = fails(failing, rule)
+    assert found
+    assert {check.reason.rpartition(": ")[2] for check in found} == {told}
+    assert [fails(study, rule) for study in cured] == [[] for _ in cured]
+
+
+def test_a_cure_is_told_in_metric_too() -> None:
+    study = deck(beam(132), snow=100)
+    metric = Study(study.plan.model_copy(update={"units": "metric"}))
+    (check,) = fails(metric, "bearing")
+    assert reason_in(check, "metric").endswith(" kN allowed: closer joists or a beam line between")
+
+
+def test_posts_that_stand_too_close_are_not_told_to_come_closer() -> None:
+    # a lever: what one of two posts an inch apart holds down the other holds up
+    study = deck(beam(132, posts=(12.0, 13.0, 180.0)))
+    told = {check.reason.rpartition(": ")[2] for check in fails(study, "shear")}
+    assert told == {"two of its bearings lie close to each other: set them farther apart".rpartition(": ")[2]}
+    assert not fails(deck(beam(132, posts=(12.0, 96.0, 180.0))), "shear")

@@ -8,6 +8,7 @@ from deckplan.checks.all_footings import design_footings
 from deckplan.checks.apart import check_apart
 from deckplan.checks.beams import check_beams
 from deckplan.checks.carried import check_carried
+from deckplan.checks.cures import with_cures
 from deckplan.checks.feet import check_feet
 from deckplan.checks.flight_room import check_flight_room
 from deckplan.checks.footings import FootingDesign
@@ -81,4 +82,5 @@ def check_all(
         *check_edge_leans(plan, profile, layout, loads),
         *check_scope(plan, profile, levels, layout, loads, footings),
     )
-    return apply_set_aside((*checks, *check_carried(plan, layout, loads, checks)), profile), footings
+    found = apply_set_aside((*checks, *check_carried(plan, layout, loads, checks)), profile)
+    return with_cures(found, layout, loads), footings

@@ -7,7 +7,7 @@ from html import escape
 
 from deckplan.tabulate import Cell, Sheet, shown
 from deckplan.units import Units, written_out
-from deckplan.verdict import Check, Step, Verdict, comparison, figure, only_compares, said
+from deckplan.verdict import Check, Step, Verdict, after_comparison, comparison, figure, said
 
 SIGNS = {Verdict.PASS: "✓", Verdict.FAIL: "✕", Verdict.OUTSIDE: "◇", Verdict.NOT_APPLICABLE: "–"}
 WORDS = {
@@ -72,10 +72,11 @@ def amount(value: float | None, unit: str, units: Units) -> str:
 
 def reason_of(check: Check, units: Units) -> str:
     """Return the reason of a check, or its rule; where it compares two figures, in the units of the plan."""
-    if check.demand is None or check.capacity is None or not only_compares(check):
+    cure = after_comparison(check)
+    if check.demand is None or check.capacity is None or cure is None:
         return check.reason or check.rule
     (there, unit), (limit, _) = (shown(value, check.unit, units) for value in (check.demand, check.capacity))
-    return comparison(check.rule, there, limit, unit, check.at_least)
+    return comparison(check.rule, there, limit, unit, check.at_least) + cure
 
 
 def step(line: Step) -> str:
