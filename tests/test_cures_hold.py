@@ -7,6 +7,8 @@ from typing import Any
 import pytest
 
 from deckplan.checks.flight_room import LANDING
+from deckplan.layout.faults import ON_TWO
+from deckplan.layout.hung import RULE as HUNG
 from deckplan.study import Study, reason_in
 from deckplan.verdict import Check, Verdict
 from tests.decks import LEDGER, beam, make_plan, platform, rectangle
@@ -150,3 +152,38 @@ def test_posts_that_stand_too_close_are_not_told_to_come_closer() -> None:
     told = {check.reason.rpartition(": ")[2] for check in fails(study, "shear")}
     assert told == {"two of its bearings lie close to each other: set them farther apart".rpartition(": ")[2]}
     assert not fails(deck(beam(132, posts=(12.0, 96.0, 180.0))), "shear")
+
+
+# Joists that hang on a neighbour's beam which stands back from the edge
+
+
+def hung(line: dict[str, Any], elevation: float = 24.0, *more: dict[str, Any]) -> Study:
+    """Two levels end to end, the one at 24 in on the house and a beam, joists of the other on that beam."""
+    upper = platform("a", rectangle(0, 0, 192, 144), 24, LEDGER, line, joists={"size": "2x8"})
+    support = more or ({"kind": "hung", "on": "a"},)
+    lower = platform("b", rectangle(0, 144, 192, 240), elevation, *support, beam(84), joists={"size": "2x8"})
+    return Study(make_plan(upper, lower, house=FOUNDED, site=SITE))
+
+
+@pytest.mark.parametrize(
+    ("elevation", "told", "style"),
+    [
+        # arithmetic: 2x8 are 7-1/4 in deep (PS 20); a drop beam lies under them, a flush one beside them
+        (24.0, 'a flush beam of "a" at the edge, its face in line with it and 7 1/4" deep or more, would', "flush"),
+        (22.0, 'a flush beam of "a" at the edge, its face in line with it and 9 1/4" deep or more, would', "flush"),
+        (16.75, 'a drop beam of "a" at the edge, its face in line with it and 7 1/4" deep or more, would', "drop"),
+        (19.0, 'the heights of "b" and "a" let no one beam at the edge take both: a beam line of "b" there', ""),
+        (26.0, 'the heights of "b" and "a" let no one beam at the edge take both: a beam line of "b" there', ""),
+    ],
+)  # fmt: skip
+def test_the_beam_told_at_the_edge_takes_the_hung_joists(elevation: float, told: str, style: str) -> None:
+    (check,) = fails(hung(beam(120), elevation), HUNG)
+    assert told in check.reason
+    if style:
+        # the face in line with the edge: half the 3 in of two plies back from it
+        deep = "2-2x10" if "9 1/4" in told else "2-2x8"
+        cured = hung(beam(142.5, style=style, build=deep), elevation)
+    else:
+        cured = hung(beam(120), elevation, beam(1.5))
+    assert not fails(cured, HUNG)
+    assert not fails(cured, ON_TWO)

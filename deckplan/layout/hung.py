@@ -33,12 +33,16 @@ HungLine = tuple[LedgerLine, Member]
 
 @dataclass(frozen=True, slots=True)
 class HungWish:
-    """What came of a platform's wish to hang on a neighbour: the lines found, or why there are none."""
+    """What came of a platform's wish to hang on a neighbour: the lines found, or why there are none.
+
+    nearest: the beam that lies along the edge and too far back from it, where that is why.
+    """
 
     platform: str
     on: str
     lines: tuple[HungLine, ...]
     reason: str
+    nearest: Member | None = None
 
 
 def find_hung(
@@ -46,7 +50,7 @@ def find_hung(
 ) -> HungWish:
     """Find the neighbour's beams that lie along an edge of a platform which its joists meet."""
     found: list[HungLine] = []
-    nearest: float | None = None
+    nearest: tuple[float, Member] | None = None
     for (u0, v0), (u1, v1) in frame.edges:
         run = Run.through((u0, v0), (u1, v1))
         if run is None:
@@ -58,7 +62,7 @@ def find_hung(
             if aslant > AT_WALL or high - low <= ON_LINE:
                 continue
             back = off - beam.width / 2
-            nearest = back if nearest is None else min(nearest, back)
+            nearest = (back, beam) if nearest is None or back < nearest[0] else nearest
             if back <= AT_WALL:
                 inside = lower_end(frame, run, (low + high) / 2)
                 found.append((LedgerLine(index, support.on, (low, high), run, inside), beam))
@@ -66,18 +70,24 @@ def find_hung(
         return HungWish(platform.name, support.on, tuple(found), "")
     if nearest is None:
         reason = f'no beam of "{support.on}" runs along an edge of "{platform.name}" that its joists meet'
-    else:
-        reason = (
-            f'the nearest beam of "{support.on}" stands {format_length(nearest, units)} back from the edge: '
-            f"move that beam line to the edge"
-        )
-    return HungWish(platform.name, support.on, (), reason)
+        return HungWish(platform.name, support.on, (), reason)
+    reason = (
+        f'the nearest beam of "{support.on}" stands {format_length(nearest[0], units)} back from the edge'
+    )
+    return HungWish(platform.name, support.on, (), reason, nearest[1])
 
 
-def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, units: Units) -> list[Check]:
-    """Check that hung joists meet a beam deep enough, at a height that a hanger on its face can take."""
+def check_hung(wish: HungWish, joist: Member, carried: Member | None, units: Units) -> list[Check]:
+    """Check that hung joists meet a beam deep enough, at a height that a hanger on its face can take.
+
+    joist, carried: a joist of the platform that hangs, and one of the platform that it hangs on.
+    """
+    mark, joist_top, joist_depth = joist.mark, joist.top, joist.depth
     if not wish.lines:
-        return [Check(mark, RULE, PRACTICE, None, None, "", Verdict.FAIL, reason=f"{mark}: {wish.reason}")]
+        cure = f": {_at_edge(wish, joist, carried, units)}" if wish.nearest and carried else ""
+        return [
+            Check(mark, RULE, PRACTICE, None, None, "", Verdict.FAIL, reason=f"{mark}: {wish.reason}{cure}")
+        ]
     found: list[Check] = []
     for _, beam in wish.lines:
         above, below = joist_top - beam.top, beam.bottom - (joist_top - joist_depth)
@@ -99,6 +109,28 @@ def check_hung(wish: HungWish, mark: str, joist_top: float, joist_depth: float, 
             )
             found.append(outside(beam.mark, RULE, TABLES, reason))
     return found
+
+
+def _at_edge(wish: HungWish, joist: Member, carried: Member, units: Units) -> str:
+    """Say which beam at the edge would take the joists of both: in its top and its depth both find their whole face.
+
+    A flush beam is as high as the joists that it carries, a drop beam lies under them.
+    """
+    bottom = joist.top - joist.depth
+    for style, top, least in (
+        ("drop", carried.top - carried.depth, 0.0),
+        ("flush", carried.top, carried.depth),
+    ):
+        deep = max(top - bottom, least)
+        if joist.top <= top + 0.01 and deep <= DEEPEST + 0.01:
+            return (
+                f'a {style} beam of "{wish.on}" at the edge, its face in line with it and '
+                f"{format_short(deep, units)} deep or more, would carry them"
+            )
+    return (
+        f'the heights of "{wish.platform}" and "{wish.on}" let no one beam at the edge take both: '
+        f'a beam line of "{wish.platform}" there'
+    )
 
 
 def _height_cures(

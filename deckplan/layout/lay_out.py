@@ -102,10 +102,14 @@ def _feet_on(set_out: SetOut, feet: list[Foot]) -> tuple[Foot, ...]:
 
 def _hung_checks(plan: Plan, everything: AllSetOut) -> tuple[Check, ...]:
     found: list[Check] = []
+    first = {
+        each.platform.name: next((m for m in each.members if m.kind is Kind.JOIST), None)
+        for each in everything.platforms
+    }
     for set_out, wish in everything.wishes:
-        joist = next((m for m in set_out.members if m.kind is Kind.JOIST), None)
+        joist = first[set_out.platform.name]
         if joist is not None:
-            found += check_hung(wish, joist.mark, joist.top, joist.depth, plan.units)
+            found += check_hung(wish, joist, first[wish.on], plan.units)
     return tuple(found)
 
 
