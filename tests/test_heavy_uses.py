@@ -45,7 +45,7 @@ def test_heavy_things_are_outside_the_rules(use: str, rule: str) -> None:
 @pytest.mark.parametrize(
     "use",
     ["bathroom door", "bath door", "birdbath", "bird bath", "carpool", "sun-bathing", "soak up the sun", "propane tank",
-     "drying after swimming", "by the soaking bath", "bathing suits", "tankard", "pool chairs", "party wall",
+     "drying after swimming", "by the soaking bath", "bathing suits", "bath mat", "tankard", "pool chairs", "party wall",
      "party lights", "third party", "counterparty", "stagecoach", "departing guests", "overlooking the dance floor",
      "lounge by the pool", "poolside", "pool table", "pond view", "next to the old pond", "no shed", "carpet",
      "shedding oak", "sunbathing", "postcards", "stonecrop", "vantage point", "backstage", "watching boats", "sun", ""],
@@ -87,6 +87,11 @@ def test_a_crowd_by_any_name_wants_100_psf(use: str) -> None:
     assert (check.rule, check.verdict) == ("crowd on the deck", Verdict.OUTSIDE)
     (check,) = check_heavy_uses("deck", level(use), 100.0)
     assert check.verdict is Verdict.PASS
+
+
+def test_a_soaking_tub_is_outside_once() -> None:
+    study = alone(use="soaking tub")
+    assert [c.rule for c in study.checks if c.verdict is Verdict.OUTSIDE] == ["tub on the deck"]
 
 
 def test_what_is_done_in_water_reads_without_an_article() -> None:

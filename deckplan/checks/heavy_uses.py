@@ -32,7 +32,7 @@ BY = re.compile(
 )
 """Words before a thing that say that it stands elsewhere. Source: common practice."""
 OF_IT = re.compile(
-    r"^[ -]?(views?|side|tables?|deck|access|house|path|way|rooms?|doors?|towels?|chairs?|gates?)\b",
+    r"^[ -]?(views?|side|tables?|deck|access|house|path|way|rooms?|doors?|towels?|mats?|chairs?|gates?)\b",
     re.IGNORECASE,
 )
 """Words behind a thing that make something else of it: a pool table, a pond view. Source: common practice."""
@@ -45,7 +45,7 @@ WATER = _words(
     r"(?<!propane )(?<!gas )((fish|rain|water|plunge|soaking|dipping|koi) ?)?tanks?|(rain|water)[ -]?(barrel|butt)s?",
     r"bathtubs?|whirl[ -]?pools?|swim[ -]?spas?|onsens?|o?furos?",
     r"(?<!bird[ -])(?<!sun[ -])((hot|cold|ice|foot|soaking|outdoor) )?(baths?|soaks?(?! (up|in the sun)\b)|plunges?)",
-    r"(?<!sun[ -])(?<!forest )(bathing|soaking)(?! (suits?|up|in the sun)\b)|(?<!after )(?<!before )swimming",
+    r"(?<!sun[ -])(?<!forest )(bathing|soaking)(?! (suits?|tubs?|up|in the sun)\b)|(?<!after )(?<!before )swimming",
 )
 """What holds water. Bathrooms, birdbaths, sunbathing, a carpool and a propane tank hold none to speak of."""
 VEHICLE = _words(
