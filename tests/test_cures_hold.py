@@ -187,3 +187,37 @@ def test_the_beam_told_at_the_edge_takes_the_hung_joists(elevation: float, told:
         cured = hung(beam(120), elevation, beam(1.5))
     assert not fails(cured, HUNG)
     assert not fails(cured, ON_TWO)
+
+
+# Joists that end short of a drop beam's middle
+
+OCTAGON = [(48, 0), (120, 0), (168, 48), (168, 120), (120, 168), (48, 168), (0, 120), (0, 48)]
+CORNERS = [((0, 48), (48, 0)), ((120, 0), (168, 48)), ((168, 120), (120, 168)), ((48, 168), (0, 120))]
+OVER = "overhang within its share of the span"
+
+
+def octagon(*offsets: float, corners: tuple[dict[str, Any], ...] = ()) -> Study:
+    level = platform("oct", [(float(x), float(y)) for x, y in OCTAGON], 40, *map(beam, offsets), *corners)
+    return Study(make_plan(level, site=SITE))
+
+
+@pytest.mark.parametrize("last", [150.0, 144.0])
+def test_a_move_that_would_be_taken_back_is_not_told(last: float) -> None:
+    # geometry: a joist at a cut corner ends within an inch or two of the beam's middle; moved in until it bears, the
+    # beam leaves the long joists more than a quarter of their span behind it (the rule's share), which asks it back
+    (check,) = fails(octagon(18.0, 84.0, last), ON_TWO)
+    assert "move A-B" not in check.reason
+    assert "would no longer serve others; add a beam, flush or set back, along the edges from" in check.reason
+    corners = tuple({"kind": "beam", "line": ends, "style": "flush"} for ends in CORNERS)
+    assert not fails(octagon(18.0, 84.0, last, corners=corners), ON_TWO)
+    # what is left of the shorter row says to move the same line out by 6 in: there nothing fails any more
+    assert not [c for c in octagon(18.0, 84.0, 150.0, corners=corners).checks if c.verdict is Verdict.FAIL]
+
+
+def test_a_move_that_holds_all_is_told_and_holds() -> None:
+    # geometry: joists end at the rim, 1-1/2 in within the edge at 144 (PS 20): 1-1/2 in from a beam at 144
+    (check,) = fails(deck(beam(144), size="2x10"), ON_TWO)
+    assert check.reason.endswith('; move A-B1 in by 1 1/2": they end short of its middle')
+    cured = deck(beam(142.5), size="2x10")
+    assert not fails(cured, ON_TWO)
+    assert not fails(cured, OVER)

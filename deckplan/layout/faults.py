@@ -9,6 +9,7 @@ from deckplan.layout.beam_ends import SHORTEST_STUB, lies_along
 from deckplan.layout.closing import covers_of, without
 from deckplan.layout.frame import ON_LINE, Run, angle_to_joists
 from deckplan.layout.ledger_words import off_its_wall
+from deckplan.layout.line_moves import Moved, loose_ends, stands
 from deckplan.layout.model import Kind, Member, OnFrame, Post
 from deckplan.layout.platform_frame import SetOut, size_or
 from deckplan.layout.supports import run_of
@@ -37,11 +38,12 @@ def find_faults(
     platforms: tuple[SetOut, ...],
     posts: tuple[Post, ...],
     on_frame: list[OnFrame],
+    moved: Moved,
 ) -> tuple[Check, ...]:
     """Return a check for everything that the set-out cannot give what the plan asks for."""
     found: list[Check] = []
     for set_out in platforms:
-        found += _unsupported(set_out, plan.units)
+        found += _unsupported(set_out, plan.units, moved)
         found += _missing_supports(plan, set_out)
         found += _beams_on_beams(set_out)
     found += [_room_for(post) for post in posts]
@@ -50,10 +52,10 @@ def find_faults(
     return tuple(found)
 
 
-def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
+def _unsupported(set_out: SetOut, units: Units, moved: Moved) -> list[Check]:
     """One check a platform for joists on fewer than two supports, named one by one in the reason."""
     joists = [m for m in set_out.members if m.kind is Kind.JOIST]
-    loose = [m for m in joists if not _stands(m)]
+    loose = [m for m in joists if not stands(m)]
     if not joists:
         return []
     fewest = min(len(m.bearings) for m in joists)
@@ -63,7 +65,7 @@ def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
     verb = "rests" if len(loose) == 1 else "rest"
     reason = (
         f'platform "{set_out.platform.name}": {named} {verb} on fewer than two supports; '
-        f"{_cure(set_out, loose, units)}"
+        f"{_cure(set_out, loose, units, moved)}"
     )
     return [
         Check(
@@ -73,27 +75,30 @@ def _unsupported(set_out: SetOut, units: Units) -> list[Check]:
     ]  # fmt: skip
 
 
-def _cure(set_out: SetOut, loose: list[Member], units: Units) -> str:
-    """Say what would carry joists that rest on too little."""
+def _cure(set_out: SetOut, loose: list[Member], units: Units, moved: Moved) -> str:
+    """Say what would carry joists that rest on too little: a move only where it was laid out and holds them all."""
     frame = set_out.frame
     stubs = {joist.mark: line for joist in loose if (line := _behind_edge(set_out, joist))}
-    ends = [
-        frame.local(joist.point(at))
-        for joist in loose
-        if joist.mark not in stubs
-        for at in (0.0, joist.length)
-        if all(abs(bearing.at - at) > joist.length / 2 for bearing in joist.bearings)
-    ]
-    missed = [(end, _missed(set_out, end)) for end in ends]
-    inward: dict[str, float] = {}
-    for _, beam in missed:
-        if beam is not None:
-            inward[beam[0]] = max(beam[1], inward.get(beam[0], 0.0))
-    bare = [end for end, beam in missed if beam is None]
-    cures = [
-        f"move {mark} in by {format_up(by, units)}: they end short of its middle"
-        for mark, by in inward.items()
-    ]
+    missed: dict[int, list[tuple[Point, float, str]]] = {}
+    bare: list[Point] = []
+    for joist in loose:
+        for at in () if joist.mark in stubs else loose_ends(joist, moved.share):
+            end = frame.local(joist.point(at))
+            found = _missed(set_out, end)
+            if found is None:
+                bare.append(end)
+            else:
+                missed.setdefault(found[0], []).append((end, found[1], joist.mark))
+    cures = []
+    for support, ends in missed.items():
+        mark = next(_marks_of(set_out, beam) for _, beam in set_out.beams if beam.support == support)
+        by = max((past for _, past, _ in ends), key=abs)
+        if moved.holds(set_out, support, by, {joist for _, _, joist in ends}):
+            cures.append(f"move {mark} in by {format_up(abs(by), units)}: they end short of its middle")
+        else:
+            named = ", ".join(dict.fromkeys(joist for *_, joist in ends))
+            cures.append(f"moved in until it holds {named}, {mark} would no longer serve others")
+            bare += [end for end, *_ in ends]
     for mark in dict.fromkeys(stubs.values()):
         longest = max(joist.length for joist in loose if stubs.get(joist.mark) == mark)
         cures.append(
@@ -117,13 +122,14 @@ def _marks_of(set_out: SetOut, beam: Member) -> str:
     return " and ".join(other.mark for _, other in set_out.beams if other.support == beam.support)
 
 
-def _missed(set_out: SetOut, end: Point) -> tuple[str, float] | None:
-    """Return the drop beam that lies past a joist's end, under its rim, and how far past [in]."""
+def _missed(set_out: SetOut, end: Point) -> tuple[int, float] | None:
+    """Return the line of the drop beam past a joist's end, under its rim, and the way from that to the end [in]."""
     u, v = end
     for stretch, beam in set_out.beams:
-        past = abs(stretch.run.at(u) - v)
-        if stretch.line.style == "drop" and stretch.reach[0] <= u <= stretch.reach[1] and past <= AT_EDGE:
-            return _marks_of(set_out, beam), past
+        back = v - stretch.run.at(u)
+        under = stretch.reach[0] <= u <= stretch.reach[1] and abs(back) <= AT_EDGE
+        if stretch.line.style == "drop" and under and beam.support is not None:
+            return beam.support, back
     return None
 
 
@@ -166,10 +172,6 @@ def _turned(flat: list[float]) -> str:
         f", or turn the joists: an edge lies at {min(flat):.0f} degrees to them, and under {LEAST_ANGLE:g} nothing "
         f"along it carries them"
     )
-
-
-def _stands(member: Member) -> bool:
-    return len({round(b.at, 3) for b in member.bearings}) >= 2
 
 
 def _missing_supports(plan: Plan, set_out: SetOut) -> list[Check]:

@@ -13,6 +13,7 @@ from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.flights import frame_flights
 from deckplan.layout.guard_posts import GuardPosts, place_guard_posts
 from deckplan.layout.hung import HungWish, check_hung, find_hung
+from deckplan.layout.line_moves import Moved
 from deckplan.layout.model import Kind, Layout
 from deckplan.layout.notches import check_tongues
 from deckplan.layout.parts import brace_posts
@@ -81,6 +82,9 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
         for member in (*set_out.members, *block(set_out, _feet_on(set_out, standing.feet)))
     )
     posts = carried_by(members, also_carried(standing, carried))
+    moved = Moved(
+        plan, lambda changed: set_out_all(changed, levels).platforms, profile.joist_overhang_share.value
+    )
     return Layout(
         members=members,
         posts=posts,
@@ -89,7 +93,7 @@ def lay_out_frames(plan: Plan, levels: Levels, profile: Profile) -> Layout:
         sharing=tuple(standing.sharing),
         on_frame=tuple(standing.on_frame),
         checks=(
-            *find_faults(plan, platforms, posts, standing.on_frame),
+            *find_faults(plan, platforms, posts, standing.on_frame, moved),
             *check_tongues(platforms, standing.beams, posts, plan.units),
             *_hung_checks(plan, everything),
         ),
