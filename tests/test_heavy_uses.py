@@ -45,10 +45,11 @@ def test_heavy_things_are_outside_the_rules(use: str, rule: str) -> None:
 @pytest.mark.parametrize(
     "use",
     ["bathroom door", "bath door", "birdbath", "bird bath", "carpool", "sun-bathing", "soak up the sun", "propane tank",
-     "drying after swimming", "by the soaking bath", "bathing suits", "bath mat", "tankard", "pool chairs", "party wall",
-     "party lights", "third party", "counterparty", "stagecoach", "departing guests", "overlooking the dance floor",
-     "lounge by the pool", "poolside", "pool table", "pond view", "next to the old pond", "no shed", "carpet",
-     "shedding oak", "sunbathing", "postcards", "stonecrop", "vantage point", "backstage", "watching boats", "sun", ""],
+     "drying after swimming", "by the soaking bath", "bathing suits", "bath mat", "tankard", "pool chairs",
+     "party wall", "party lights", "third party", "counterparty", "stagecoach", "departing guests",
+     "overlooking the dance floor", "lounge by the pool", "poolside", "pool table", "pond view", "next to the old pond",
+     "no shed", "carpet", "shedding oak", "sunbathing", "postcards", "stonecrop", "vantage point", "backstage",
+     "watching boats", "sun", ""],
 )  # fmt: skip
 def test_what_stands_elsewhere_or_is_another_word_asks_nothing(use: str) -> None:
     assert not check_heavy_uses("deck", level(use), 40.0)
