@@ -9,6 +9,7 @@ from deckplan.checks.apart import check_apart
 from deckplan.checks.beams import check_beams
 from deckplan.checks.carried import check_carried
 from deckplan.checks.cures import with_cures
+from deckplan.checks.door_landings import check_door_landings
 from deckplan.checks.feet import check_feet
 from deckplan.checks.flight_room import check_flight_room
 from deckplan.checks.footings import FootingDesign
@@ -63,6 +64,7 @@ def check_all(
         *check_flight_room(plan, profile, levels, layout),
         *check_framed(plan, layout),
         *check_underfoot(plan, profile, levels),
+        *check_door_landings(plan, profile, levels, layout),
         *check_apart(plan, layout),
         *layout.checks,
         *check_sharing(plan, levels, layout, pulled),

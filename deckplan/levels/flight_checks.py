@@ -7,7 +7,7 @@ from dataclasses import replace
 from deckplan.levels.buildable import why_more
 from deckplan.levels.landings import check_landings
 from deckplan.levels.model import Ground, Note, Rise
-from deckplan.levels.places import Place
+from deckplan.levels.places import Place, door_platform
 from deckplan.levels.risers import ARITHMETIC, riser_steps, split_rise
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
@@ -168,11 +168,9 @@ def door_checks(
     plan: Plan, elevations: dict[str, float], flights: tuple[Rise, ...], profile: Profile
 ) -> list[Check]:
     """Check the step or the flight outside every door that opens onto the deck."""
-    from deckplan.levels.places import door_platform
-
     found = []
     for door in plan.house.doors:
-        platform = door_platform(plan, door)
+        platform = door_platform(plan, door, elevations)
         leaving = [rise for rise in flights if rise.upper == door.name]
         if leaving:
             limit = profile.door_flight_risers
@@ -188,6 +186,25 @@ def door_checks(
             found.append(_door_step(door.name, step, platform.name, profile, plan.units))
         else:
             continue
+    return found
+
+
+def door_notes(
+    plan: Plan, elevations: dict[str, float], flights: tuple[Rise, ...], ground: Ground, profile: Profile
+) -> list[Note]:
+    """Ask what stands before a door that lies higher over the ground than a step and opens onto nothing drawn."""
+    served = {rise.upper for rise in flights}
+    found = []
+    for door in plan.house.doors:
+        high = door.sill - ground.elevation_at(door.at)
+        if door.name in served or high <= profile.door_step_max.value + SAME:
+            continue
+        if door_platform(plan, door, elevations) is None:
+            text = (
+                f'door "{door.name}" opens onto nothing that is drawn, {format_short(high, plan.units)} over the '
+                "ground: draw the level or the flight before it, or say how it is kept shut"
+            )
+            found.append(Note("ask", text))
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -21,6 +22,8 @@ USUAL_WIDTH = 48.0
 # Outlines drawn an inch apart are meant to touch: the rims and fascias lie between.
 TOUCH = 1.5
 _BESIDE = 0.5
+# Common practice: the head of a usual door lies this high over its sill [in].
+DOOR_HEAD = 80.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,13 +157,16 @@ def door_line(plan: Plan, door: Door) -> Line:
     return ((x - ux * half, y - uy * half), (x + ux * half, y + uy * half))
 
 
-def door_platform(plan: Plan, door: Door) -> Platform | None:
+def door_platform(plan: Plan, door: Door, heights: Mapping[str, float]) -> Platform | None:
     """Return the platform that a door opens onto, or None; of several, the one along most of the
-    threshold.
+    threshold, of those alike the one nearest to the sill.
+
+    heights: elevations of the platforms [in]; one that lies above the door's head is over the door, not before it.
     """
     threshold = LineString(door_line(plan, door)).buffer(TOUCH + 1.0, cap_style="flat")
-    shares = [(threshold.intersection(outline_of(p)).area, p) for p in plan.platforms]
-    best = max(shares, key=lambda pair: pair[0], default=None)
+    before = [p for p in plan.platforms if heights[p.name] < door.sill + DOOR_HEAD]
+    shares = [(round(threshold.intersection(outline_of(p)).area, 6), p) for p in before]
+    best = max(shares, key=lambda pair: (pair[0], -abs(door.sill - heights[pair[1].name])), default=None)
     return best[1] if best and best[0] > 0 else None
 
 

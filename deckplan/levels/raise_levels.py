@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from deckplan.levels.box_steps import EDGE
 from deckplan.levels.buildable import BOX_RISERS, count_between, rim_depth
-from deckplan.levels.flight_checks import check_flight, door_checks, flight_mark, flight_notes
+from deckplan.levels.flight_checks import check_flight, door_checks, door_notes, flight_mark, flight_notes
 from deckplan.levels.ground import lay_ground
 from deckplan.levels.model import FlightKind, Ground, Level, Levels, Note, Rise
 from deckplan.levels.places import Place, place_flight
@@ -37,6 +37,7 @@ def raise_levels(plan: Plan, profile: Profile) -> Levels:
         checks += check_flight(plan, rise, place, flights, ground, profile)
         notes += flight_notes(plan, rise, ground, profile)
     checks += door_checks(plan, choice.elevations, flights, profile)
+    notes += door_notes(plan, choice.elevations, flights, ground, profile)
     if not plan.site.ground:
         notes.append(Note("ask", "nobody measured the ground: it is taken as level at 0"))
     levels = tuple(

@@ -152,8 +152,9 @@ def _walk(
             climbs.append(Climb(flight_mark(index), flight.upper, _below(flight), ways, flight.tread))
             flights.append(index)
     leaving = {flight.upper for flight in plan.flights}
+    lowest = {name: stop.low for name, stop in stops.items()}
     for door in plan.house.doors:
-        platform = door_platform(plan, door)
+        platform = door_platform(plan, door, lowest)
         if platform and platform.name in ranges and door.name not in leaving:
             step = Way(1, 0.0, profile.door_step_max.value, counts=False)
             climbs.append(Climb(f'step at "{door.name}"', door.name, platform.name, (step,), 0.0))
