@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from deckplan.checks.pairs import PAIRWISE, worst_pairs
 from deckplan.cli.study import study_to_json
 from deckplan.panels.faults import faults_of
 from deckplan.study import Study
-from deckplan.tabulate.pairs import PAIRWISE, worst_pairs
 from deckplan.verdict import Check, Source, Verdict, at_least
 from tests.decks import beam, make_plan, platform, rectangle
 

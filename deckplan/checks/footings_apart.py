@@ -43,6 +43,9 @@ SOIL_BETWEEN = 12.0
 NAMED = 6
 """How many pairs a note names before it counts the rest."""
 
+CLEAR = "footings clear of each other"
+DEPTHS = "footings at different depths"
+"""Rules that speak of two footings at a time, under the mark of one."""
 APART = Source("Trade literature", "footings at different depths, 45 degrees", "trade literature")
 OWN_HOLE = Source("Geometry", "two footings do not fill the same ground", "derived")
 NO_KEY = "an engineer's: no key of a plan asks for it, or it would be 36 in across or more"
@@ -165,7 +168,7 @@ def _pair_check(plan: Plan, pair: Pair, one_for_two: OneForTwo) -> Check:
         )
         return at_least(
             shallow.mark,
-            "footings clear of each other",
+            CLEAR,
             OWN_HOLE,
             pair.clear,
             0.0,
@@ -187,9 +190,7 @@ def _pair_check(plan: Plan, pair: Pair, one_for_two: OneForTwo) -> Check:
         f"{shallow.mark} stands {format_short(pair.clear, units)} clear of {deep.mark}, whose bottom lies "
         f"{format_short(pair.difference, units)} deeper: dig it as deep, or keep {format_short(needed, units)} clear"
     )
-    return at_least(
-        shallow.mark, "footings at different depths", APART, pair.clear, needed, "in", steps, reason=reason
-    )
+    return at_least(shallow.mark, DEPTHS, APART, pair.clear, needed, "in", steps, reason=reason)
 
 
 def _clear_of_the_house(plan: Plan, footings: tuple[FootingDesign, ...]) -> Iterator[Check]:

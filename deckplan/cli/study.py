@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from deckplan.checks.pairs import worst_pairs
 from deckplan.cli.text import number, section, step_to_json, table, wrapped
 from deckplan.geometry import Line, Point, area
 from deckplan.layout.model import Layout, Member
 from deckplan.study import Study
-from deckplan.tabulate.pairs import worst_pairs
 from deckplan.units import Units, format_length, format_short, restate, to_unit
 from deckplan.verdict import Check, Verdict, is_strength, said
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from html import escape
 
+from deckplan.checks.pairs import worst_pairs
 from deckplan.levels.model import Note
 from deckplan.panels.follow import Follower
 from deckplan.panels.html import SIGNS, reason_of
@@ -13,7 +14,6 @@ from deckplan.panels.session import Session
 from deckplan.panels.widgets import Page
 from deckplan.study import Study
 from deckplan.tabulate import sorted_checks
-from deckplan.tabulate.pairs import worst_pairs
 from deckplan.units import restate
 from deckplan.verdict import Check, Verdict
 

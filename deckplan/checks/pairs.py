@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from deckplan.checks.footings_apart import CLEAR, DEPTHS
 from deckplan.verdict import Check, Verdict
 
-PAIRWISE = ("footings clear of each other", "footings at different depths")
-"""Rules that speak of two footings at a time, under the mark of one."""
+PAIRWISE = (CLEAR, DEPTHS)
 
 
 def worst_pairs(checks: Iterable[Check]) -> list[Check]:
