@@ -3,8 +3,8 @@
 A gate must say the same of the same commit, so cases derive from the test's own text. `--hypothesis-profile=search`
 draws new ones each time: to be run for a while after a change of the layout, the loads or the takeoff.
 
-Hypothesis draws constants of the loaded sources, too: all of ours are loaded first, so that the cases do not hang on which
-test ran before on the same worker.
+Hypothesis draws constants of the loaded sources, too: all of ours are loaded first, so that the cases do not hang on
+which test ran before on the same worker.
 """
 
 from __future__ import annotations
