@@ -17,6 +17,7 @@ from deckplan.layout.alignment import alignment_notes
 from deckplan.layout.flight_model import FlightFrames
 from deckplan.layout.model import Layout
 from deckplan.levels.model import Levels, Note
+from deckplan.loads.model import Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.verdict import Check
@@ -36,6 +37,7 @@ def find_notes(
     levels: Levels,
     layout: Layout,
     flights: FlightFrames,
+    loads: Loads,
     footings: tuple[FootingDesign, ...],
 ) -> tuple[Note, ...]:
     """Gather every note of a study: the standing cautions first, then what this plan leaves open."""
@@ -57,7 +59,7 @@ def find_notes(
             )
         )
     notes += guard_notes(plan, profile, layout)
-    notes += weight_notes(plan, profile, layout)
+    notes += weight_notes(plan, layout, loads)
     notes += hole_notes(plan)
     notes += prying_notes(plan, layout)
     notes += alignment_notes(plan)

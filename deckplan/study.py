@@ -138,7 +138,9 @@ class Study:
     @cached_property
     def notes(self) -> tuple[Note, ...]:
         """What a person should hear beside the checks: cautions, advice, questions left open."""
-        found = find_notes(self.asked, self.profile, self.levels, self.layout, self.flights, self.footings)
+        found = find_notes(
+            self.asked, self.profile, self.levels, self.layout, self.flights, self.loads, self.footings
+        )
         return (*found, *edition_notes(self.profile, self.checks))
 
     @cached_property

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -239,6 +240,15 @@ _FIGURES = re.compile(
     rf"(?P<figures>(?:{_PLAIN} (?:by|to|or|and) )*{_PLAIN}) "
     r"(?P<unit>lb in|lb|psi|psf|plf|ft|in(?! (?:an?\b|the\b|all\b|\d)))\b"
 )
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """Join names as people do.
+
+    >>> listed(["A-F2"]), listed(["A-F2", "A-F1", "A-F3"]), listed(["a beam", "a post"], "or")
+    ('A-F2', 'A-F2, A-F1 and A-F3', 'a beam or a post')
+    """
+    return f" {last} ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def restate(words: str, units: Units) -> str:

@@ -21,6 +21,7 @@ SHEAR = Source("NDS 2018", "3.4.2, 3.4.3.1", "two published copies")
 BEARING = Source("NDS 2018", "3.10.2", "two published copies")
 SECTION = Source("NDS Supplement 2018", "Table 1B", "two published copies")
 TWICE = Source("IRC", "Table R301.7 note b: a cantilever counts twice its length", "one published copy")
+OVER_SUPPORT = "bending over a support"
 TIP_RULE = "deflection of an overhang under live load"
 STATICS = Source("statics", "three-moment equation, live load where it hurts", "derived")
 
@@ -78,7 +79,7 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
     found = []
     cases = (
         ("bending in the span", analysis.moment_max.value, analysis.moment_max.at, wood.brace_top),
-        ("bending over a support", -analysis.moment_min.value, analysis.moment_min.at, wood.brace_bottom),
+        (OVER_SUPPORT, -analysis.moment_min.value, analysis.moment_min.at, wood.brace_bottom),
     )
     for rule, moment, at, unbraced in cases:
         if moment <= 1e-9:
@@ -90,8 +91,9 @@ def _bend(mark: str, analysis: BeamAnalysis, wood: Wood, combination: Combinatio
             found.append(Check(mark, rule, BENDING, None, None, "", Verdict.FAIL, (), reason=reason))
             continue
         capacity = bending_capacity(values, wood.size, factor)
-        lifts = moment == cases[1][1] and all(abs(at - place) > 1e-6 for place in analysis.supports)
-        words = f"largest moment, {'lifted, ' if lifts else ''}{at:.4g} in from the start, {combination.name}"
+        between = all(abs(at - place) > 1e-6 for place in analysis.supports)
+        lifted = "lifted, " if rule == OVER_SUPPORT and between else ""
+        words = f"largest moment, {lifted}{at:.4g} in from the start, {combination.name}"
         steps = (Step("M", words, "", "", moment, "lb in", STATICS), *held, *capacity.steps)
         found.append(
             at_most(mark, rule, BENDING, moment, capacity.value, "lb in", steps, combination=combination.name)

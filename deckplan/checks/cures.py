@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from deckplan.checks.bending_members import BEARING_ALONE, TIP_RULE
+from deckplan.checks.bending_members import BEARING_ALONE, OVER_SUPPORT, TIP_RULE
 from deckplan.checks.joists import bears_post
 from deckplan.engineering.lumber import read_size
 from deckplan.layout.model import Kind, Layout, Member, Post
 from deckplan.loads.model import Loads
+from deckplan.units import listed
 from deckplan.verdict import Check, Verdict, only_compares
 
 DEEPEST = 11.25
@@ -79,7 +80,7 @@ def _joist(check: Check, joist: Member, under_post: bool) -> str:
         return "it bends over two bearings that lie close to each other: set those beam lines farther apart"
     over_end = max(places[0], joist.length - places[-1]) > BEARING_ALONE if places else False
     at_end = check.rule in (TIP_RULE, "deflection of the overhang's tip") or "person at the tip" in check.rule
-    shorter = at_end or (over_end and check.rule == "bending over a support")
+    shorter = at_end or (over_end and check.rule == OVER_SUPPORT)
     cures = []
     if joist.kind is Kind.HEADER or read_size(joist.size).plies > 1:
         cures.append("a smaller opening")
@@ -88,7 +89,7 @@ def _joist(check: Check, joist: Member, under_post: bool) -> str:
     if check.rule != "bearing" and joist.depth < DEEPEST:
         cures.append("deeper joists")
     cures.append("a shorter overhang" if shorter else "a beam line between")
-    return " or ".join(cures) if len(cures) < 3 else f"{cures[0]}, {cures[1]} or {cures[2]}"
+    return listed(cures, "or")
 
 
 def _beam(check: Check, beam: Member, layout: Layout) -> str:
@@ -106,4 +107,4 @@ def _beam(check: Check, beam: Member, layout: Layout) -> str:
         cures.append("more plies")
     elif check.rule == "bearing" and posts and posts[0].width < WIDEST_POST:
         cures.append("wider posts")
-    return " or ".join(cures)
+    return listed(cures, "or")

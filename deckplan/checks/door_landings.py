@@ -93,7 +93,7 @@ def check_door_landings(plan: Plan, profile: Profile, levels: Levels, layout: La
 
     Source: IRC R311.3 (as wide as the door, 36 in deep in the direction of travel), from memory; depth by the profile.
     """
-    heights = {level.platform: level.elevation for level in levels.levels}
+    heights = levels.elevations
     found: list[Check] = []
     for door in plan.house.doors:
         leaving = [rise for rise in levels.flights if rise.upper == door.name and rise.rise > 0]

@@ -12,7 +12,7 @@ from deckplan.layout.guard_posts import forces_of_a_lean
 from deckplan.layout.holes import LID
 from deckplan.layout.model import Kind, Layout
 from deckplan.levels.model import Note
-from deckplan.loads.areas import area_load
+from deckplan.loads.model import Loads
 from deckplan.plan.model import Plan
 from deckplan.rules.profile import Profile
 from deckplan.units import format_length, format_short
@@ -75,13 +75,13 @@ RAILS = 10.0
 """What a wooden guard with its rails weighs [lb/ft]; glass and steel weigh more. Source: common practice."""
 
 
-def weight_notes(plan: Plan, profile: Profile, layout: Layout) -> tuple[Note, ...]:
+def weight_notes(plan: Plan, layout: Layout, loads: Loads) -> tuple[Note, ...]:
     """Say where the dead load has no room for the guards that stand on a level: they are not counted apart."""
     found = []
     for platform in plan.platforms:
         own = [g for g in layout.guards if g.platform == platform.name and g.required]
         feet = sum(distance(guard.start, guard.end) for guard in own) / 12
-        load = area_load(plan, profile, layout, platform)
+        load = loads.areas[platform.name]
         boards, frame = load.steps[0].value, load.steps[1].value
         left = max(0.0, load.dead - boards - frame) * load.area
         if RAILS * feet > left:

@@ -22,7 +22,7 @@ from deckplan.levels.flight_checks import flight_mark
 from deckplan.levels.model import Ground, Levels, Note, Rise
 from deckplan.levels.places import whole
 from deckplan.plan.model import BoundaryLine, Plan, SetbackByHeight
-from deckplan.units import Units, format_length, format_short
+from deckplan.units import Units, format_length, format_short, listed
 from deckplan.verdict import SAME, Check, Source, Step, at_least
 
 if TYPE_CHECKING:
@@ -284,7 +284,7 @@ def _keep_off(
     ]
     if others:
         names = [thing.words if thing.outline else thing.mark for _, thing in others]
-        far += f", and {_listed(names)} {'stand' if len(names) > 1 else 'stands'} too near as well"
+        far += f", and {listed(names)} {'stand' if len(names) > 1 else 'stands'} too near as well"
         steps += [
             Step("d", f"distance of {thing.words} from the line", "", "", away, "in", source)
             for away, thing in others
@@ -294,15 +294,6 @@ def _keep_off(
         nearest.mark, f"{what} clear of the {words} {number}", source, there, boundary.setback, "in", tuple(steps),
         reason=reason,
     )  # fmt: skip
-
-
-def _listed(names: list[str]) -> str:
-    """Join names as people do.
-
-    >>> _listed(["A-F2"]), _listed(["A-F2", "A-F1", "A-F3"])
-    ('A-F2', 'A-F2, A-F1 and A-F3')
-    """
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def clear_of(plan: Plan, boundary: BoundaryLine, shape: BaseGeometry) -> float:

@@ -102,9 +102,8 @@ def _landings(plan: Plan, levels: Levels) -> Iterator[Landing]:
         if rise.lower in platforms:
             behind = rise.run if rise.kind == "box" else 0.0
             yield Landing(mark, f"the foot of {mark}", platforms[rise.lower], _foot(rise), rise.down, behind)
-    heights = {level.platform: level.elevation for level in levels.levels}
     for door in plan.house.doors:
-        platform = door_platform(plan, door, heights)
+        platform = door_platform(plan, door, levels.elevations)
         if platform is None or any(rise.upper == door.name and rise.rise > 0 for rise in levels.flights):
             continue
         line = door_line(plan, door)

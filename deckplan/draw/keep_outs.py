@@ -13,6 +13,7 @@ from deckplan.geometry import Point
 from deckplan.layout.room_keep import SEATED, plain_parts
 from deckplan.layout.room_model import KeepOut
 from deckplan.layout.room_sizes import in_words
+from deckplan.units import listed
 
 SIZE = 0.9
 """Size of a zone's label [letter heights]."""
@@ -34,7 +35,7 @@ def draw_keep_out(draft: Draft, keep: KeepOut, seen: BaseGeometry) -> None:
     text = f"no {keep.what}: {far} off an open edge"
     if role is Role.KEEP_HEAT_OUT:
         text = folded(
-            f"no {keep.what} here: {far} off {_names(keep.off)}", WIDEST * draft.letter, draft.letter
+            f"no {keep.what} here: {far} off {listed(keep.off)}", WIDEST * draft.letter, draft.letter
         )
     hot = role is Role.KEEP_HEAT_OUT
     level, upright = (_spots(draft, shape, text, angle) for angle in (0.0, 90.0))
@@ -44,10 +45,6 @@ def draw_keep_out(draft: Draft, keep: KeepOut, seen: BaseGeometry) -> None:
         # a strip along an edge is named where there is room; the key says what it is
         draft.wish(text, inside[0], (level or upright) + inside, Role.NOTE, angle=angle, plate=True,
                    urgency=5, needed=hot, size=SIZE)  # fmt: skip
-
-
-def _names(names: tuple[str, ...]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _spots(draft: Draft, shape: BaseGeometry, text: str, angle: float) -> list[Point]:

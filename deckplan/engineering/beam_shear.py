@@ -129,4 +129,4 @@ def _past_depth(unit: Unit, depth: float) -> float:
     """Load of an overhang's unit that counts at depth from the support."""
     if unit.point:
         return unit.load if unit.start >= depth else unit.start / depth
-    return max(0.0, unit.end - max(unit.start, depth))
+    return _beyond(unit, depth)

@@ -2,19 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from deckplan.plan.model import BeamLine, Hung, Ledger, Plan, Platform
 
 AnySupport = Ledger | BeamLine | Hung
-
-
-def with_supports(plan: Plan, name: str, supports: Sequence[AnySupport]) -> Plan:
-    """Return the plan with one platform's supports replaced."""
-    changed = plan.platform(name).model_copy(update={"supports": tuple(supports)})
-    return plan.model_copy(
-        update={"platforms": tuple(changed if one.name == name else one for one in plan.platforms)}
-    )
 
 
 def with_line(plan: Plan, name: str, index: int, **changes: object) -> Plan:
@@ -26,7 +16,7 @@ def with_line(plan: Plan, name: str, index: int, **changes: object) -> Plan:
     line = supports[index]
     if any(getattr(line, key) != value for key, value in changes.items()):
         supports[index] = line.model_copy(update={"build": "auto", **changes})
-    return with_supports(plan, name, supports)
+    return plan.with_supports(name, supports)
 
 
 def lines_of(platform: Platform) -> list[tuple[int, BeamLine]]:

@@ -6,7 +6,7 @@ import math
 from itertools import product
 
 from deckplan.engineering.lumber import read_size
-from deckplan.explore.changes import nearest_line, with_line, with_supports
+from deckplan.explore.changes import nearest_line, with_line
 from deckplan.explore.outcome import Built, Outcome, Refused, apart
 from deckplan.explore.touching import Side, Touch
 from deckplan.layout.hung import RULE as HUNG_RULE
@@ -93,7 +93,7 @@ def _let_hang(plan: Plan, touch: Touch, side: Side) -> Plan:
         supports[near[0]] = Hung(kind="hung", on=touch.upper)
     else:
         supports.insert(0, Hung(kind="hung", on=touch.upper))
-    return with_supports(plan, touch.lower, supports)
+    return plan.with_supports(touch.lower, supports)
 
 
 def _with_edge_beam(plan: Plan, touch: Touch, side: Side, index: int, style: str, build: str) -> Study:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from deckplan.explore.changes import AnySupport, with_supports
+from deckplan.explore.changes import AnySupport
 from deckplan.explore.touching import Side, Touch
 from deckplan.plan.model import BeamLine, Hung, Plan
 from deckplan.study import Study
@@ -60,5 +60,5 @@ def _apart(plan: Plan, touch: Touch, low: bool) -> Plan:
                 supports.append(BeamLine(kind="beam", offset=offset, style="flush" if low else "drop"))
             else:
                 supports.append(support)
-        plan = with_supports(plan, name, supports)
+        plan = plan.with_supports(name, supports)
     return plan

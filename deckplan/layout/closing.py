@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from deckplan.engineering.lumber import Size
-from deckplan.geometry import Line, Point, area, distance, unit
+from deckplan.geometry import Line, Point, distance, unit
 from deckplan.layout.ends import TOUCHES
 from deckplan.layout.frame import DOUBLED, ON_LINE, Frame, Hole, Interval, Run
 from deckplan.layout.joists import JOIST_THICKNESS
@@ -20,6 +20,9 @@ ON_EDGE = 1e-4
 
 NEARLY_ALONG = 0.05
 """Sine of the angle, 3 degrees, under which a rim butts the end joist round its corner: a mitre would have no end."""
+
+IN_LINE = 1e-3
+"""Sine of the angle under which two edges are one line: there is no mitre."""
 
 Cover = tuple[Interval, Run, float]
 """A stretch of u on the edge along a run that a ledger or a flush beam closes, and how thick it is [in]."""
@@ -60,7 +63,7 @@ def rims_of(
     """Close the frame along every edge that does not run along the joists and that nothing else closes."""
     made: list[Member] = []
     half = JOIST_THICKNESS / 2
-    turn = 1.0 if area(frame.corners) > 0 else -1.0
+    turn = frame.turn
     for index, (a, b) in enumerate(frame.edges):
         if abs(b[0] - a[0]) <= ON_LINE:
             continue
@@ -118,7 +121,7 @@ def _to_corner(frame: Frame, index: int, at_end: bool, covers: tuple[Cover, ...]
     bend = (run[0] * theirs[1] - run[1] * theirs[0]) * turn * (1.0 if at_end else -1.0)
     cosine = run[0] * theirs[0] + run[1] * theirs[1]
     ends = abs(d[0] - c[0]) <= ON_LINE  # on an end joist
-    if abs(sine) < (NEARLY_ALONG if ends else 1e-3):
+    if abs(sine) < (NEARLY_ALONG if ends else IN_LINE):
         return 0.0
     half, corner = JOIST_THICKNESS / 2, b if at_end else a
     if ends:
@@ -145,7 +148,9 @@ def _to_mitre(run: Point, normal: Point, inward: Point, own: float, theirs: floa
     theirs [in]: how far the lines lie inside the edges.
     """
     sine = run[0] * inward[0] + run[1] * inward[1]
-    return (theirs - own * (normal[0] * inward[0] + normal[1] * inward[1])) / sine if sine else 0.0
+    if abs(sine) < IN_LINE:
+        return 0.0
+    return (theirs - own * (normal[0] * inward[0] + normal[1] * inward[1])) / sine
 
 
 def _covered(covers: tuple[Cover, ...], c: Point, d: Point, u: float) -> float | None:
@@ -227,16 +232,14 @@ def _past_corner(
 def _body(frame: Frame, covers: tuple[Cover, ...], index: int) -> list[Point]:
     """Return the outline in plan of what closes an edge: the edge, and its inner face from mitre to mitre."""
     edges = frame.edges
-    turn = 1.0 if area(frame.corners) > 0 else -1.0
     a, b = edges[index]
-    run, normal = _along_and_in((a, b), turn)
+    run, normal = _along_and_in((a, b), frame.turn)
     inner: list[Point] = []
     for corner, (c, d) in ((b, edges[(index + 1) % len(edges)]), (a, edges[index - 1])):
         theirs = 0.0 if abs(d[0] - c[0]) <= ON_LINE else _thickness(covers, c, d, corner[0])
         own = _thickness(covers, a, b, corner[0])
-        _, inward = _along_and_in((c, d), turn)
-        in_line = abs(run[0] * inward[0] + run[1] * inward[1]) < 1e-3
-        past = 0.0 if in_line else _to_mitre(run, normal, inward, own, theirs)
+        _, inward = _along_and_in((c, d), frame.turn)
+        past = _to_mitre(run, normal, inward, own, theirs)
         inner.append(
             (corner[0] + normal[0] * own + run[0] * past, corner[1] + normal[1] * own + run[1] * past)
         )

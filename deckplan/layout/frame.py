@@ -141,6 +141,11 @@ class Frame:
         return 1.0 if self.across[0] * self.along[1] - self.across[1] * self.along[0] > 0 else -1.0
 
     @cached_property
+    def turn(self) -> float:
+        """1 where the outline runs to the left in the frame, -1 where it runs to the right."""
+        return 1.0 if area(self.corners) > 0 else -1.0
+
+    @cached_property
     def width(self) -> float:
         """Size across the joists [in]."""
         return max(u for u, _ in self.corners)

@@ -90,9 +90,7 @@ def _with_line(plan: Plan, set_out: SetOut, support: int, by: float) -> Plan | N
     else:
         return None
     supports = (*platform.supports[:support], there, *platform.supports[support + 1 :])
-    changed = platform.model_copy(update={"supports": supports})
-    platforms = tuple(changed if each.name == platform.name else each for each in plan.platforms)
-    return plan.model_copy(update={"platforms": platforms})
+    return plan.with_supports(platform.name, supports)
 
 
 def _up(by: float, plan: Plan) -> float:

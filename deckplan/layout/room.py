@@ -34,7 +34,7 @@ from deckplan.levels.model import Levels
 from deckplan.levels.places import outline_of
 from deckplan.plan.model import Plan, Platform
 from deckplan.rules.profile import Profile
-from deckplan.units import Units, format_short
+from deckplan.units import Units, format_short, listed
 
 
 def furnish(plan: Plan, profile: Profile, levels: Levels, layout: Layout) -> Rooms:
@@ -102,7 +102,7 @@ def _kept_clear(use: str, posts: Sequence[object], edges: Sequence[Line], units:
     """Say what seats leave clear."""
     off = f"{format_short(room_for('back from an open edge'), units)} along open edges"
     kept = ["landings", *(["the posts"] if posts else []), *([off] if edges and use in SEATED else [])]
-    return " and ".join([", ".join(kept[:-1]), kept[-1]] if len(kept) > 1 else kept)
+    return listed(kept)
 
 
 def _largest(shape: object) -> Polygon:

@@ -107,6 +107,11 @@ class Levels:
     checks: tuple[Check, ...]
     notes: tuple[Note, ...] = ()
 
+    @property
+    def elevations(self) -> dict[str, float]:
+        """Every platform's finished elevation [in], by its name."""
+        return {level.platform: level.elevation for level in self.levels}
+
     def elevation(self, platform: str) -> float:
         """Return a platform's finished elevation [in]; raises KeyError for a name it does not know."""
         for level in self.levels:

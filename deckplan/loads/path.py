@@ -153,9 +153,8 @@ def trace(plan: Plan, levels: Levels, layout: Layout, profile: Profile, known: K
             force = delivery.force
             worst.append((at, force.dead, force.live_most, force.snow_most))
             full.append((at, force.dead, force.live, force.snow))
-            if (
-                force.least < force.dead - _LEAST_PULL
-            ):  # a load of its own: on where it hurts, and then no press is
+            if force.least < force.dead - _LEAST_PULL:
+                # a load of its own: on where it hurts, and then no press is
                 worst.append((at, 0.0, force.least - force.dead - force.snow_least, force.snow_least))
         for delivery in way.carry(member, uniform, tuple(worst), tuple(full)):
             arriving.setdefault(delivery.lower, []).append(delivery)

@@ -6,6 +6,7 @@ compares by value; a change makes a new one.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationInfo
@@ -296,6 +297,12 @@ class Plan(Part):
             if platform.name == name:
                 return platform
         raise KeyError(name)
+
+    def with_supports(self, name: str, supports: Sequence[Ledger | BeamLine | Hung]) -> Plan:
+        """Return the plan with one platform's supports replaced."""
+        changed = self.platform(name).model_copy(update={"supports": tuple(supports)})
+        platforms = tuple(changed if one.name == name else one for one in self.platforms)
+        return self.model_copy(update={"platforms": platforms})
 
     def door(self, name: str) -> Door | None:
         """Return the door of that name, or None."""
